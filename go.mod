@@ -1,0 +1,3 @@
+module github.com/tightwright/tightwright
+
+go 1.26.0
