@@ -1,0 +1,36 @@
+package fit
+
+// An Instrument is what a figure was taken with, and how far it may be off
+// either way. The zero Instrument is refused: a figure without the tool that
+// took it can't be judged.
+type Instrument struct {
+	Name  string
+	Error Length // largest error either way, 0 to 10 mm
+}
+
+// The instruments of the bench. Their errors are common practice, no source.
+
+// Caliper is a vernier caliper in daily shop use: 0.1 mm either way.
+func Caliper() Instrument { return Instrument{"vernier caliper", 100 * Micrometer} }
+
+// CarefulCaliper is a vernier caliper that is clean, zeroed and read twice:
+// 0.05 mm either way.
+func CarefulCaliper() Instrument {
+	return Instrument{"vernier caliper, zeroed and read twice", 50 * Micrometer}
+}
+
+// SteelRule is a graduated steel rule: 0.5 mm either way.
+func SteelRule() Instrument { return Instrument{"steel rule", 500 * Micrometer} }
+
+// Tape is a tape measure: 1 mm either way.
+func Tape() Instrument { return Instrument{"tape measure", Millimeter} }
+
+// ThreadGauge is a set of pitch leaves: one fits or it does not.
+func ThreadGauge() Instrument { return Instrument{"thread pitch gauge", 0} }
+
+// Count is counting teeth, splines or holes: exact.
+func Count() Instrument { return Instrument{"counted", 0} }
+
+// Marked is a figure printed on the part or in its maker's papers: taken as it
+// stands.
+func Marked() Instrument { return Instrument{"read off the part", 0} }

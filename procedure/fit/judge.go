@@ -1,0 +1,33 @@
+package fit
+
+// judge sets verdict and margin from the distance to a limit and the largest
+// error of the figure it came from. A margin at least as large as the error
+// fits, a shortage at least as large does not, and between them the rule can't
+// decide. Without error, nothing to spare is still a fit.
+func (r *Result) judge(margin, uncertainty Length) {
+	r.Margin = lengthMargin(margin)
+	switch {
+	case margin >= uncertainty:
+		r.Verdict = Fits
+	case margin < 0 && -margin >= uncertainty:
+		r.Verdict = DoesNotFit
+	default:
+		r.Verdict = TryAndMeasure
+	}
+}
+
+// judgeCount is judge for things that are counted.
+func (r *Result) judgeCount(margin int, of string) {
+	r.Margin = countMargin(margin, of)
+	r.Verdict = Fits
+	if margin < 0 {
+		r.Verdict = DoesNotFit
+	}
+}
+
+// need records something the parts fit with. A plain fit becomes a fit with it;
+// a worse verdict stays.
+func (r *Result) need(what string) {
+	r.Needs = append(r.Needs, what)
+	r.Verdict = max(r.Verdict, FitsWith)
+}
