@@ -7,8 +7,11 @@ type JointRow struct {
 	// Title is what the bench calls it; Location where it is on the bike.
 	Title    string `json:"title" yaml:"title"`
 	Location string `json:"location" yaml:"location"`
-	// Thread of the fastener, with its hand; empty where it is the maker's.
-	Thread string `json:"thread,omitempty" yaml:"thread"`
+	// Thread of the fastener, with its hand; empty where it is the maker's,
+	// and then ThreadFrom names the "role.attribute" that holds it: the hand
+	// must be known before anything is turned.
+	Thread     string `json:"thread,omitempty" yaml:"thread"`
+	ThreadFrom string `json:"thread_from,omitempty" yaml:"thread_from"`
 	// Window is the table's own, such as "12 N·m to 14 N·m"; empty means
 	// that nobody knows one, and the plan stops unless a part prints it.
 	Window string `json:"window,omitempty" yaml:"window"`
