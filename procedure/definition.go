@@ -99,8 +99,10 @@ type Step struct {
 	Risk Risk `json:"risk,omitempty" yaml:"risk"`
 	// Tools beside the torque wrench.
 	Tools []string `json:"tools,omitempty" yaml:"tools"`
-	// Thread is the thread the hand starts here, where the step has one and
-	// no joint; a torque step takes it from its joint.
+	// Threads are the threads that the hand starts or prepares here, where the
+	// step has no joint; a torque step takes its thread from its joint. A
+	// torque step's prep is stated in the step itself or in an earlier step
+	// that lists the joint's thread here and has a thread prep.
 	Threads []ThreadChoice `json:"threads,omitempty" yaml:"threads"`
 	Prep    *PrepRule      `json:"prep,omitempty" yaml:"prep"`
 	Torque  *TorqueRule    `json:"torque,omitempty" yaml:"torque"`
@@ -149,7 +151,11 @@ func (d *Due) UnmarshalText(b []byte) (err error) {
 // A ThreadChoice is a thread that holds under a condition.
 type ThreadChoice struct {
 	When   Condition `json:"when,omitempty" yaml:"when"`
-	Thread string    `json:"thread" yaml:"thread"`
+	Thread string    `json:"thread,omitempty" yaml:"thread"`
+	// ThreadFrom names the attribute of the build sheet that says the thread
+	// where it is the maker's, such as crankset.bolt_thread; a choice has
+	// exactly one of Thread and ThreadFrom.
+	ThreadFrom string `json:"thread_from,omitempty" yaml:"thread_from"`
 }
 
 // A PrepRule says what goes on the thread and what on the contact face. The
