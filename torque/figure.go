@@ -1,0 +1,177 @@
+package torque
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math/big"
+	"strings"
+)
+
+// MaxFigureDigits bounds the digits of a written figure.
+const MaxFigureDigits = 40
+
+// ErrNoFigure reports the use of a zero [Figure] where a value is needed.
+var ErrNoFigure = errors.New("no figure")
+
+// ErrNotDecimal reports a text that is not a plain decimal figure.
+var ErrNotDecimal = errors.New("not a plain decimal: write digits with at most one decimal point, as in 5 or 5.0")
+
+// Figure is a number as it was written or read off, with its unit: the digits
+// are kept as text because they carry the resolution, "5.0" is not "5".
+//
+// Figures are comparable with ==, which compares the writing, not the value.
+// The zero value means no figure: [Figure.IsZero] is true, Digits is empty and
+// Torque fails with [ErrNoFigure].
+type Figure struct {
+	digits string
+	unit   Unit
+}
+
+// ParseFigure checks and keeps the digits of a figure: an optional minus sign,
+// ASCII digits, and a decimal point between digits where there is one. No
+// exponent, no grouping, no comma, at most [MaxFigureDigits] digits.
+func ParseFigure(digits string, unit Unit) (Figure, error) {
+	if !unit.IsValid() {
+		return Figure{}, fmt.Errorf("figure %q: %w", digits, ErrUnknownUnit)
+	}
+	if err := checkDecimal(digits); err != nil {
+		return Figure{}, fmt.Errorf("figure %q: %w", digits, err)
+	}
+	return Figure{digits: digits, unit: unit}, nil
+}
+
+func checkDecimal(digits string) error {
+	unsigned := strings.TrimPrefix(digits, "-")
+	whole, fraction, hasPoint := strings.Cut(unsigned, ".")
+	switch {
+	case !isDigits(whole), hasPoint && !isDigits(fraction):
+		return ErrNotDecimal
+	case len(whole)+len(fraction) > MaxFigureDigits:
+		return fmt.Errorf("%w: more than %d digits", ErrNotDecimal, MaxFigureDigits)
+	}
+	return nil
+}
+
+func isDigits(text string) bool {
+	for i := range len(text) {
+		if text[i] < '0' || text[i] > '9' {
+			return false
+		}
+	}
+	return text != ""
+}
+
+// IsZero reports whether f is the zero value, that is no figure. A written 0
+// is a figure.
+func (f Figure) IsZero() bool { return f.digits == "" }
+
+// Digits returns the digits as written, with an ASCII decimal point.
+func (f Figure) Digits() string { return f.digits }
+
+// Unit returns the unit as written.
+func (f Figure) Unit() Unit { return f.unit }
+
+// Places returns the number of written decimals, 1 for "5.0".
+func (f Figure) Places() int { return places(f.digits) }
+
+func places(digits string) int {
+	_, fraction, _ := strings.Cut(digits, ".")
+	return len(fraction)
+}
+
+// String returns the figure with the symbol of its unit, "5.0 N·m", and
+// "no figure" for the zero value.
+func (f Figure) String() string {
+	if f.IsZero() {
+		return ErrNoFigure.Error()
+	}
+	return f.digits + " " + f.unit.Symbol()
+}
+
+// Rat returns the exact value in the figure's own unit as a new rational, zero
+// for the zero value.
+func (f Figure) Rat() *big.Rat {
+	value := new(big.Rat)
+	if f.IsZero() {
+		return value
+	}
+	value.SetString(f.digits) // cannot fail: the digits were checked
+	return value
+}
+
+// Torque returns the Torque nearest to the figure, ties to even. It fails with
+// [ErrNoFigure] and [ErrOutOfRange].
+func (f Figure) Torque() (Torque, error) {
+	if f.IsZero() {
+		return 0, ErrNoFigure
+	}
+	value, err := FromRat(f.newtonMeters())
+	if err != nil {
+		return 0, fmt.Errorf("figure %v: %w", f, err)
+	}
+	return value, nil
+}
+
+func (f Figure) newtonMeters() *big.Rat {
+	value := f.Rat()
+	return value.Mul(value, f.unit.Factor())
+}
+
+// In returns the figure's exact value in another unit. It never goes through
+// [Torque], so nothing is rounded.
+func (f Figure) In(to Unit) Exact {
+	if f.unit == to {
+		return newExact(f.Rat(), to)
+	}
+	return newExact(divide(f.newtonMeters(), to.Factor()), to)
+}
+
+// Convert reads digits in one unit and returns the exact value in another.
+func Convert(digits string, from, to Unit) (Exact, error) {
+	figure, err := ParseFigure(digits, from)
+	if err != nil {
+		return Exact{}, fmt.Errorf("convert: %w", err)
+	}
+	if !to.IsValid() {
+		return Exact{}, fmt.Errorf("convert %v: %w", figure, ErrUnknownUnit)
+	}
+	return figure.In(to), nil
+}
+
+type figureJSON struct {
+	Value string `json:"value"`
+	Unit  Unit   `json:"unit"`
+}
+
+// MarshalJSON writes {"value":"5.0","unit":"N.m"}, and null for the zero value.
+func (f Figure) MarshalJSON() ([]byte, error) {
+	if f.IsZero() {
+		return []byte("null"), nil
+	}
+	return json.Marshal(figureJSON{Value: f.digits, Unit: f.unit})
+}
+
+// UnmarshalJSON reads what [Figure.MarshalJSON] writes.
+func (f *Figure) UnmarshalJSON(data []byte) error {
+	if string(data) == "null" {
+		*f = Figure{}
+		return nil
+	}
+	var read struct {
+		Value string `json:"value"`
+		Unit  *Unit  `json:"unit"`
+	}
+	if err := json.Unmarshal(data, &read); err != nil {
+		return fmt.Errorf("read figure: %w", err)
+	}
+	if read.Unit == nil {
+		return fmt.Errorf("read figure %q: %w", read.Value, errNoUnit)
+	}
+	figure, err := ParseFigure(read.Value, *read.Unit)
+	if err != nil {
+		return fmt.Errorf("read figure: %w", err)
+	}
+	*f = figure
+	return nil
+}
