@@ -28,5 +28,5 @@ func enumParse[E ~uint8](what string, names []string, text string) (E, error) {
 		}
 	}
 	return 0, &FieldError{Rule: "unknown-" + strings.ReplaceAll(what, " ", "-"),
-		Text: fmt.Sprintf("unknown %s %q: write one of %s", what, text, strings.Join(accepted, ", "))}
+		Text: fmt.Sprintf("unknown %s %q%s: write one of %s", what, text, meant(text, accepted), strings.Join(accepted, ", "))}
 }

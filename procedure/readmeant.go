@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// meant offers the known word that was probably meant, as the end of a
-// sentence such as ": did you mean m6?"; empty when none is near.
+// meant offers the known word that was probably meant, such as
+// " (did you mean grease?)"; empty when none is near.
 func meant(word string, known []string) string {
 	best, distance := "", len(word)/3+1
 	for _, k := range known {
@@ -20,7 +20,7 @@ func meant(word string, known []string) string {
 	if best == "" {
 		return ""
 	}
-	return ": did you mean " + best + "?"
+	return " (did you mean " + best + "?)"
 }
 
 // editDistance counts the single letters to insert, drop, change or swap with

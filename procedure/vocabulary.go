@@ -50,10 +50,30 @@ func (v *Vocabulary) Attribute(key string) (*PartAttribute, bool) {
 	if name == "material" {
 		return &PartAttribute{Name: name, Form: "choice", Choices: v.Materials, How: "look, and ask a magnet"}, true
 	}
+	return r.attribute(name)
+}
+
+func (r *PartRole) attribute(name string) (*PartAttribute, bool) {
 	for i := range r.Attributes {
 		if r.Attributes[i].Name == name {
 			return &r.Attributes[i], true
 		}
 	}
 	return nil, false
+}
+
+func (r *PartRole) attributeNames() []string {
+	names := make([]string, 0, len(r.Attributes))
+	for i := range r.Attributes {
+		names = append(names, r.Attributes[i].Name)
+	}
+	return names
+}
+
+func (v *Vocabulary) roleNames() []string {
+	names := make([]string, 0, len(v.Roles))
+	for i := range v.Roles {
+		names = append(names, v.Roles[i].Role)
+	}
+	return names
 }
