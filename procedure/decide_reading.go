@@ -1,0 +1,151 @@
+package procedure
+
+import (
+	"fmt"
+	"math/big"
+	"slices"
+
+	"github.com/tightwright/tightwright/torque"
+)
+
+func (d *decision) reading(c TakeReading) (Entry, error) {
+	j, s, err := d.b.jobAndStep(c.Job, c.Step)
+	if err != nil {
+		return Entry{}, err
+	}
+	value, err := d.checkReading(c, s)
+	if err != nil {
+		return Entry{}, err
+	}
+	r := ReadingTaken{Step: c.Step, Bolt: c.Bolt, Figure: c.Figure, Value: value, Tool: c.Tool,
+		Turned: c.Turned, AngleDeg: c.AngleDeg, From: c.From}
+	r.Judgement = d.judgeReading(j, s, r, c.when(d.call))
+	r.Judgement.Voids = d.readingVoids(j, s, r)
+	e := entry(c.Job, r)
+	e.Happened = c.Happened
+	return e, nil
+}
+
+func (c TakeReading) when(call Call) Moment {
+	if c.Happened != nil {
+		return *c.Happened
+	}
+	return call.Moment
+}
+
+// checkReading refuses what cannot be a reading of this step at all.
+func (d *decision) checkReading(c TakeReading, s *StepState) (torque.Torque, error) {
+	var p problems
+	if s.Planned.Torque == nil {
+		p.add("step", "no-torque-here", "step %q tightens nothing", c.Step)
+		return 0, p.err()
+	}
+	if !slices.Contains(s.Planned.Torque.Bolts, c.Bolt) {
+		p.add("bolt", "unknown-bolt", "step %q has the bolts %v, not %q", c.Step, s.Planned.Torque.Bolts, c.Bolt)
+	}
+	if !validID(c.Tool) {
+		p.add("tool", "malformed-id", "say which tool was used, by its id on the rack")
+	}
+	if c.AngleDeg != "" {
+		if a, err := parseDecimal(c.AngleDeg); err != nil || a.Sign() < 0 {
+			p.add("angle_deg", "malformed-number", "write the angle in degrees as a plain decimal, not %q", c.AngleDeg)
+		}
+	}
+	value, err := c.Figure.Torque()
+	if err != nil {
+		p.take("figure", err)
+	} else if value <= 0 {
+		p.add("figure", "not-positive", "a reading is above zero")
+	}
+	return value, p.err()
+}
+
+// judgeReading says whether the reading counts and what it proves.
+func (d *decision) judgeReading(j *Job, s *StepState, r ReadingTaken, at Moment) Judgement {
+	t := s.Planned.Torque
+	jd := Judgement{Pass: s.Group.Pass, Round: s.Group.Round}
+	full := jd.Pass == len(t.Passes)-1
+	jd.Verdict, jd.Probability = d.readingVerdict(j, t, r, at, full)
+	low, _ := t.Window.Min()
+	jd.Retake = jd.Verdict == Nonconforming && r.Value < low
+	jd.Rule, jd.Text = d.obstacle(j, s)
+	if jd.Rule == RuleReworkFirst && s.Results[BoltItem(r.Bolt)] == nil {
+		// The step waits for its rework path, whatever the bolt.
+		return jd
+	}
+	if jd.Rule == "" {
+		jd.Rule, jd.Text = d.readingObstacle(j, s, r, at, full)
+	}
+	jd.Counts = jd.Rule == ""
+	return jd
+}
+
+// readingVerdict judges a reading of the full value by the window. In an
+// earlier pass only the maximum matters.
+func (d *decision) readingVerdict(j *Job, t *PlannedTorque, r ReadingTaken, at Moment, full bool) (Verdict, float64) {
+	w := t.Window
+	if !full || t.ByFeel {
+		high, ok := w.Max()
+		if !ok {
+			return Conforming, 1
+		}
+		w = torque.AtMost(high)
+	}
+	deviation := new(big.Rat)
+	if tool, ok := d.call.Tools(r.Tool); ok && j.Plan.Allowance == AllowTool {
+		deviation = tool.PermittedDeviation(at.Best())
+	}
+	return judgeTorque(w, r.Value, deviation, j.Plan.Policy.probability())
+}
+
+// readingObstacle lists what only a reading can run into: the tool, the prep,
+// the order and the pass.
+func (d *decision) readingObstacle(j *Job, s *StepState, r ReadingTaken, at Moment, full bool) (rule, text string) {
+	tool, ok := d.call.Tools(r.Tool)
+	if !ok {
+		return RuleToolUnknown, fmt.Sprintf("there is no tool %q on the rack: enrol it or correct the tool", r.Tool)
+	}
+	if faults := tool.Faults(r.Value, s.Planned.Hand, at.Best()); len(faults) > 0 {
+		return faults[0].Rule, faults[0].Text
+	}
+	if (s.Planned.ThreadPrep != nil || s.Planned.FacePrep != nil) && !s.Results[PrepItem].Stands(s.Planned.Risk) {
+		return RulePrepMissing, "the prep of this step is not recorded: prepare the joint and record it first"
+	}
+	if s.Group.Closed {
+		if r.Turned && (s.Planned.Torque.Closing || len(s.Planned.Torque.Order) > 1) {
+			return RuleGroupDisturbed, "this bolt turned after the closing pass: take the whole closing pass again"
+		}
+		return "", ""
+	}
+	if next := s.nextBolt(); r.Bolt != next {
+		return RuleBoltOrder, fmt.Sprintf("the next bolt is %s: keep to the order of the drawing", next)
+	}
+	if !full {
+		return passObstacle(s.Planned.Torque, s.Group.Pass, r.Value)
+	}
+	return "", ""
+}
+
+// passTolerancePercent is how far from an early pass's setting a reading may
+// be and still be that pass (common practice, no source): passes set position,
+// they are not evidence.
+const passTolerancePercent = 25
+
+func passObstacle(t *PlannedTorque, pass int, value torque.Torque) (rule, text string) {
+	want := t.Aim * torque.Torque(t.Passes[pass]) / 100
+	slack := want * passTolerancePercent / 100
+	if value >= want-slack && value <= want+slack {
+		return "", ""
+	}
+	return RulePassSetting, fmt.Sprintf("pass %d is taken at about %v: set the tool and take it again", pass+1, want)
+}
+
+// readingVoids lists what a pull spoiled: what leaned on this step, and the
+// bolt's own neighbours when it moved in a closed group or out of turn.
+func (d *decision) readingVoids(j *Job, s *StepState, r ReadingTaken) []ResultRef {
+	voids := d.voids(j, s)
+	if r.Judgement.Counts || !r.Turned || !s.Group.Closed {
+		return voids
+	}
+	return append(s.boltRefs(j), voids...)
+}

@@ -1,0 +1,85 @@
+package procedure
+
+import (
+	"slices"
+	"time"
+)
+
+// The things a wait can hold back beside a step.
+const (
+	BeforeFinishing = "finish"
+	BeforeReleasing = "release"
+)
+
+// waitLeft returns how long a step, finishing or releasing still has to wait
+// at that moment; 0 or less means not at all.
+func (j *Job) waitLeft(what string, now Moment) time.Duration {
+	var left time.Duration
+	for _, s := range j.Steps {
+		for _, w := range s.Planned.Waits {
+			if w.Before != what {
+				continue
+			}
+			left = max(left, s.waitLeft(w, now))
+		}
+	}
+	return left
+}
+
+// waitLeft returns how long one wait still runs. It starts with the step's
+// prep, else with its last result.
+func (s *StepState) waitLeft(w Wait, now Moment) time.Duration {
+	start := s.waitStart()
+	if start == nil {
+		return 0
+	}
+	prep, _ := start.payload.(PrepDone)
+	if len(w.With) > 0 && !slices.Contains(w.With, prep.Thread) {
+		return 0
+	}
+	return time.Duration(w.For)*time.Duration(w.factor(prep)) - leastElapsed(start.moment, now)
+}
+
+// waitStart is the fact a wait of the step counts from.
+func (s *StepState) waitStart() *waitOrigin {
+	if r := s.Results[PrepItem]; r != nil && r.Void == nil {
+		return &waitOrigin{moment: r.Entry.when(), payload: r.fact}
+	}
+	var last *Result
+	for _, r := range s.Results {
+		if r.Void == nil && (last == nil || r.Entry.Seq > last.Entry.Seq) {
+			last = r
+		}
+	}
+	if last == nil {
+		return nil
+	}
+	return &waitOrigin{moment: last.Entry.when(), payload: last.fact}
+}
+
+type waitOrigin struct {
+	moment  Moment
+	payload Payload
+}
+
+// factor returns how many times longer the wait is in the conditions of the
+// prep. A condition that was not recorded counts as the slow one.
+func (w Wait) factor(p PrepDone) int {
+	most := 1
+	for _, l := range w.Longer {
+		if l.holds(p) {
+			most = max(most, l.Times)
+		}
+	}
+	return most
+}
+
+func (l Longer) holds(p PrepDone) bool {
+	if len(l.Metals) > 0 && p.Metal != "" && !slices.Contains(l.Metals, p.Metal) {
+		return false
+	}
+	if l.BelowCelsius != nil && p.Celsius != nil && *p.Celsius >= *l.BelowCelsius {
+		return false
+	}
+	return true
+}
