@@ -73,16 +73,23 @@ func (r Ratio) String() string {
 	return strconv.FormatInt(r.Num, 10) + "/" + strconv.FormatInt(r.Den, 10)
 }
 
+// hasPlaces reports whether r is a decimal with at most the given number of
+// places, up to 18.
+func (r Ratio) hasPlaces(places int) bool {
+	power := int64(1)
+	for range places {
+		power *= 10
+	}
+	return r.IsZero() || power%r.Den == 0
+}
+
 // decimal writes r exactly with at most the given number of decimal places, or
 // reports false.
 func (r Ratio) decimal(places int) (string, bool) {
-	if r.IsZero() {
-		return "0", true
-	}
-	text := r.Rat().FloatString(places)
-	if back, ok := new(big.Rat).SetString(text); !ok || back.Cmp(r.Rat()) != 0 {
+	if !r.hasPlaces(places) {
 		return "", false
 	}
+	text := r.Rat().FloatString(places)
 	if strings.Contains(text, ".") {
 		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
 	}

@@ -73,8 +73,6 @@ func reducedOrZero(r Ratio) Ratio {
 
 func (t Thread) check() error {
 	d, p := t.diameter.Float64(), t.pitch.Float64()
-	_, isDecimal := t.diameter.decimal(6)
-	_, isPitch := t.pitch.decimal(4)
 	switch {
 	case d < smallestDiameterMM || d > largestDiameterMM:
 		return fmt.Errorf("%w: diameter %s mm is outside 0.5 mm to 500 mm", ErrThreadRange, t.diameter)
@@ -82,9 +80,9 @@ func (t Thread) check() error {
 		return fmt.Errorf("%w: pitch %s mm is outside 0.05 mm to 10 mm", ErrThreadRange, t.pitch)
 	case 2*p > d:
 		return fmt.Errorf("%w: pitch %s mm is more than half the diameter %s mm", ErrThreadRange, t.pitch, t.diameter)
-	case !isDecimal:
+	case !t.diameter.hasPlaces(6):
 		return fmt.Errorf("%w: diameter %s mm has more than six decimals", ErrThreadRange, t.diameter)
-	case !isPitch && t.TurnsPerInch() == 0:
+	case !t.pitch.hasPlaces(4) && t.TurnsPerInch() == 0:
 		return fmt.Errorf("%w: pitch %s mm is neither a short decimal nor a whole number of turns per inch", ErrThreadRange, t.pitch)
 	case t.hand > LeftHand:
 		return fmt.Errorf("%w: %s", ErrThreadRange, t.hand)
