@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"strings"
 )
 
 // Hand is the direction in which a thread tightens, seen from the head.
@@ -25,6 +26,30 @@ func (h Hand) String() string {
 		return "left-hand"
 	}
 	return "hand " + strconv.Itoa(int(h))
+}
+
+// ErrHand says that a text names no hand.
+var ErrHand = errors.New("no such hand")
+
+// MarshalText writes "right-hand" or "left-hand".
+func (h Hand) MarshalText() ([]byte, error) {
+	if h > LeftHand {
+		return nil, fmt.Errorf("%w: %d", ErrHand, uint8(h))
+	}
+	return []byte(h.String()), nil
+}
+
+// UnmarshalText reads "right-hand", "left-hand", "RH" and "LH" in any case.
+func (h *Hand) UnmarshalText(text []byte) error {
+	switch strings.ToLower(string(text)) {
+	case "right-hand", "rh":
+		*h = RightHand
+	case "left-hand", "lh":
+		*h = LeftHand
+	default:
+		return fmt.Errorf(`%w: %q; write "right-hand" or "left-hand"`, ErrHand, clip(string(text)))
+	}
+	return nil
 }
 
 // Limits of what counts as a thread here, in millimeters. They only keep slips

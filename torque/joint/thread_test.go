@@ -193,6 +193,24 @@ func TestUnmarshalTextKeepsOnError(t *testing.T) {
 	require.Equal(t, "M6x1", thread.String())
 }
 
+func TestHandText(t *testing.T) {
+	for _, h := range []joint.Hand{joint.RightHand, joint.LeftHand} {
+		text, err := json.Marshal([]joint.Hand{h})
+		require.NoError(t, err)
+		require.Equal(t, `["`+h.String()+`"]`, string(text))
+		var back []joint.Hand
+		require.NoError(t, json.Unmarshal(text, &back))
+		require.Equal(t, []joint.Hand{h}, back)
+	}
+	var h joint.Hand
+	require.NoError(t, h.UnmarshalText([]byte("LH")))
+	require.Equal(t, joint.LeftHand, h)
+	require.ErrorIs(t, h.UnmarshalText([]byte("middle")), joint.ErrHand)
+	_, err := joint.Hand(2).MarshalText()
+	require.ErrorIs(t, err, joint.ErrHand)
+	require.Equal(t, "hand 2", joint.Hand(2).String())
+}
+
 func TestRatio(t *testing.T) {
 	r, err := joint.NewRatio(254, 240)
 	require.NoError(t, err)
