@@ -115,7 +115,9 @@ const (
 
 // A PlannedFit is the outcome of one fit rule on this bike.
 type PlannedFit struct {
-	Rule       string   `json:"rule"`
+	Rule string `json:"rule"`
+	// Check is the point of the rule, where it has several.
+	Check      string   `json:"check,omitempty"`
 	Verdict    string   `json:"verdict"`
 	Measured   string   `json:"measured,omitempty"`
 	Limit      string   `json:"limit,omitempty"`
@@ -145,6 +147,7 @@ type PlannedStep struct {
 	Accept  string   `json:"accept"`
 	Mistake string   `json:"mistake,omitempty"`
 	Risk    Risk     `json:"risk"`
+	Parts   []string `json:"parts,omitempty"`
 	Tools   []string `json:"tools,omitempty"`
 	// Thread is what is started here, with its hand.
 	Thread     string         `json:"thread,omitempty"`
