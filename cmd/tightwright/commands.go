@@ -1,0 +1,14 @@
+package main
+
+import "github.com/spf13/cobra"
+
+// subcommands lists the commands, each made in a file of its own.
+func subcommands() []*cobra.Command {
+	return []*cobra.Command{}
+}
+
+// wantsJSON reports whether --json was given.
+func wantsJSON(cmd *cobra.Command) bool {
+	on, err := cmd.Flags().GetBool("json")
+	return err == nil && on
+}

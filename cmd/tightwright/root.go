@@ -1,0 +1,84 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// The exit codes.
+const (
+	codeOK       = 0
+	codeFinding  = 1 // something was found, or the work itself went wrong
+	codeBadInput = 2 // what was given cannot be used
+)
+
+// An exitError ends the program with a code. Text is the one line that is
+// written to standard error; it may be empty when the output has said it.
+type exitError struct {
+	code int
+	text string
+}
+
+func (e *exitError) Error() string { return e.text }
+
+// finding ends the program with 1. An empty format says nothing more.
+func finding(format string, args ...any) error {
+	return &exitError{code: codeFinding, text: fmt.Sprintf(format, args...)}
+}
+
+// badInput ends the program with 2.
+func badInput(format string, args ...any) error {
+	return &exitError{code: codeBadInput, text: fmt.Sprintf(format, args...)}
+}
+
+// run runs one command line and returns the exit code.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	root := newRootCommand(stdin, stdout, stderr)
+	root.SetArgs(args)
+	err := root.Execute()
+	if err == nil {
+		return codeOK
+	}
+	// An error without a code is cobra's own: an unknown command, a flag that
+	// is not there, a wrong number of arguments.
+	code := codeBadInput
+	if exit, ok := errors.AsType[*exitError](err); ok {
+		code = exit.code
+	}
+	if text := oneLine(err.Error()); text != "" {
+		fmt.Fprintf(stderr, "tightwright: %s\n", text)
+	}
+	return code
+}
+
+// oneLine joins the lines of a message, so that an error is always one line.
+func oneLine(text string) string {
+	lines := strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\r' })
+	for i := range lines {
+		lines[i] = strings.TrimSpace(lines[i])
+	}
+	return strings.Join(lines, "; ")
+}
+
+// newRootCommand returns the whole command tree. Each subcommand is made in a
+// file of its own and added here.
+func newRootCommand(stdin io.Reader, stdout, stderr io.Writer) *cobra.Command {
+	root := &cobra.Command{
+		Use:           "tightwright",
+		Short:         "Torque and assembly procedures for a bicycle workshop",
+		SilenceErrors: true, // run writes the one line
+		SilenceUsage:  true,
+		Args:          cobra.NoArgs,
+		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	root.SetIn(stdin)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	root.PersistentFlags().Bool("json", false, "write JSON instead of words")
+	root.AddCommand(subcommands()...)
+	return root
+}
