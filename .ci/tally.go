@@ -5,8 +5,8 @@
 // did not end, when a package did not build, and when no test ran at all.
 //
 // Several runs may stand one after another: a test that ran twice counts once, with
-// its worst result. With -q only the names of what failed or was skipped and the
-// plain line `N passed, M failed, K skipped` are printed.
+// its worst result. With -q it only prints the names of what failed or was skipped and
+// the plain line `N passed, M failed, K skipped`, and ends with 0.
 package main
 
 import (
@@ -27,7 +27,6 @@ type event struct {
 	ImportPath string // in place of Package, while building
 	Test       string
 	Output     string
-	Elapsed    float64
 }
 
 // A result of a test, worst last.
@@ -70,7 +69,7 @@ func main() {
 	if *quiet {
 		closing = "%d passed, %d failed, %d skipped\n"
 	}
-	if !t.sum(os.Stdout, closing) {
+	if ok := t.sum(os.Stdout, closing); !ok && !*quiet {
 		os.Exit(1)
 	}
 }
@@ -140,16 +139,17 @@ func (t *tally) endPackage(this test, e event) {
 			t.endTest(open, "fail")
 		}
 	}
-	if e.Action == "fail" {
+	said := t.output[this]
+	switch e.Action {
+	case "fail":
 		if !t.broken[this.pkg] {
 			t.set(this, failed)
 		}
-		fmt.Fprint(t.out, strings.Join(t.output[this], ""))
+		fmt.Fprint(t.out, strings.Join(said, ""))
+	case "pass":
+		fmt.Fprint(t.out, strings.Join(said[max(0, len(said)-1):], ""))
 	}
 	delete(t.broken, this.pkg)
-	if e.Action != "skip" { // "skip" is a package without tests
-		fmt.Fprintf(t.out, "%-4s %s %.2fs\n", e.Action, this.pkg, e.Elapsed)
-	}
 }
 
 func (t *tally) set(this test, r result) {
