@@ -46,7 +46,7 @@ func BodyLength(body, madeFor, ownSpacer Length, ins Instrument) (Result, error)
 		Rule: "body-length", Instrument: ins,
 		Measured:   "body " + body.String() + ", cassette made for " + madeFor.String(),
 		Limit:      "a known spacer makes up the difference within " + bodyTolerance.String(),
-		Source:     "common practice, no source",
+		Source:     sourcePractice,
 		Confidence: CommonPractice,
 	}
 	r.body(body-madeFor, ownSpacer)
@@ -94,4 +94,36 @@ func (r *Result) bodyNeeds(rings []Length, ownSpacer Length) {
 	if r.Verdict == TryAndMeasure {
 		r.Why += " The reading is too coarse to be sure: measure with a caliper, fit dry, and see that the last sprocket stands 0.5 mm to 2 mm above the body."
 	}
+}
+
+// How far the last sprocket stands above the end of the body, so that the
+// lockring clamps sprockets and still has thread. Source: common practice, no
+// source.
+const (
+	leastProud = 500 * Micrometer
+	mostProud  = 2 * Millimeter
+)
+
+// StackProud judges how far the last sprocket stands above the end of the body,
+// with the stack pressed home and before the lockring: 0.5 mm to 2 mm. Negative
+// is below the end. Proud lies between -20 mm and 20 mm.
+func StackProud(proud Length, ins Instrument) (Result, error) {
+	var in inputs
+	in.length("proud", proud, -20*Millimeter, 20*Millimeter)
+	in.instrument(ins)
+	if err := in.err("body-length"); err != nil {
+		return Result{}, err
+	}
+	r := Result{
+		Rule: "body-length", Check: "stack", Instrument: ins,
+		Measured: "last sprocket " + proud.String() + " above the body",
+		Limit:    leastProud.String() + " to " + mostProud.String(),
+		Source:   sourcePractice, Confidence: CommonPractice,
+	}
+	r.judge(min(proud-leastProud, mostProud-proud), ins.Error)
+	r.Why = choose(r.Verdict, "The lockring clamps the sprockets.", tooCoarse, "Too high: one spacer too many, and the lockring has too little thread.")
+	if r.Verdict == DoesNotFit && proud < leastProud {
+		r.Why = "Too low: a spacer is missing, and the lockring would press on the body and leave the sprockets loose."
+	}
+	return r, nil
 }

@@ -3,6 +3,7 @@ package fit
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -43,6 +44,25 @@ func (in *inputs) count(path string, n, least, most int) {
 	if n < least || n > most {
 		in.add(path, "range", "%d is outside %d to %d", n, least, most)
 	}
+}
+
+// text wants something to be written.
+func (in *inputs) text(path, text string) {
+	if strings.TrimSpace(text) == "" {
+		in.add(path, "required", "must be given")
+	}
+}
+
+// choice wants one of a list of words.
+func (in *inputs) choice(path, word string, list ...string) {
+	if !slices.Contains(list, word) {
+		in.add(path, "known", "%q is not known; known are %s", clip(word), strings.Join(list, ", "))
+	}
+}
+
+// sameName compares two names as people write them.
+func sameName(a, b string) bool {
+	return strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b))
 }
 
 // instrument wants a name and an error that is not negative or absurd.

@@ -34,3 +34,19 @@ func Count() Instrument { return Instrument{"counted", 0} }
 // Marked is a figure printed on the part or in its maker's papers: taken as it
 // stands.
 func Marked() Instrument { return Instrument{"read off the part", 0} }
+
+// Instruments lists the instruments above, for a screen to choose from.
+func Instruments() []Instrument {
+	return []Instrument{Caliper(), CarefulCaliper(), SteelRule(), Tape(), ThreadGauge(), Count(), Marked()}
+}
+
+// InstrumentNamed finds an instrument of [Instruments] by its name, in any
+// case. It reports false for any other name.
+func InstrumentNamed(name string) (Instrument, bool) {
+	for _, i := range Instruments() {
+		if sameName(i.Name, name) {
+			return i, true
+		}
+	}
+	return Instrument{}, false
+}

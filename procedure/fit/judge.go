@@ -5,7 +5,7 @@ package fit
 // fits, a shortage at least as large does not, and between them the rule can't
 // decide. Without error, nothing to spare is still a fit.
 func (r *Result) judge(margin, uncertainty Length) {
-	r.Margin = lengthMargin(margin)
+	r.Margin, r.Uncertainty = lengthMargin(margin), uncertainty
 	switch {
 	case margin >= uncertainty:
 		r.Verdict = Fits

@@ -29,10 +29,13 @@ type Result struct {
 	Instrument Instrument // what it was taken with
 	Limit      string     // what it was held against, with units
 	Margin     Margin     // what is left, negative when short
-	Needs      []string   // what it fits with: "1.85 mm spacer inboard"
-	Why        string     // the reason, in a mechanic's words
-	Source     string     // where the limit comes from
-	Confidence Confidence // how far to trust that source
+	// Uncertainty is how far a margin of length may be off, from the error of the
+	// instrument. A plain fit always has at least this much margin.
+	Uncertainty Length
+	Needs       []string   // what it fits with: "1.85 mm spacer inboard"
+	Why         string     // the reason, in a mechanic's words
+	Source      string     // where the limit comes from
+	Confidence  Confidence // how far to trust that source
 }
 
 // String is one line for a list: the rule, the verdict, what it needs, why.

@@ -9,12 +9,12 @@ import (
 // A DriveInterface is the way sprockets sit on a rear hub, recognized by
 // measuring and counting.
 type DriveInterface struct {
-	ID          string         // "9-spline"
-	Recognize   string         // how to tell it from the others
-	LeastTeeth  int            // teeth of the smallest first sprocket that exists for it
-	Retainers   []joint.Thread // threads of the ring that holds the sprockets, if it has a usual one
-	HasSplines  bool           // false: the sprockets screw on
-	Individuals bool           // true: sprockets can be fitted one by one
+	ID         string         // "9-spline"
+	Recognize  string         // how to tell it from the others
+	LeastTeeth int            // teeth of the smallest first sprocket that exists for it
+	Retainers  []joint.Thread // threads of the ring that holds the sprockets, if it has a usual one
+	HasSplines bool           // false: the sprockets screw on
+	TakesLoose bool           // true: sprockets can be fitted one by one
 }
 
 // DriveInterfaces lists the interfaces [SplinePattern] knows.
@@ -61,7 +61,7 @@ func SplinePattern(body, cassette string) (Result, error) {
 		Measured:   "body " + body + ", cassette " + cassette,
 		Limit:      "the same pattern",
 		Why:        "Body and cassette have the same pattern.",
-		Source:     "common practice, no source",
+		Source:     sourcePractice,
 		Confidence: CommonPractice,
 	}
 	if body != cassette {

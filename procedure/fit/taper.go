@@ -33,11 +33,10 @@ func TaperPairing(t Taper, ins Instrument) (Result, error) {
 		Source:   sourcePractice, Confidence: CommonPractice,
 	}
 	r.judge(t.StandOff-leastStandOff, ins.Error)
-	r.Why = map[Verdict]string{
-		Fits:          "The arm has room left to be drawn on.",
-		TryAndMeasure: "The stand-off is so close to the limit that this instrument can't decide. Measure again with a depth rod.",
-		DoesNotFit:    "The spindle would reach the washer before the arm is tight: a wrong pair. Do not draw it home by force.",
-	}[r.Verdict]
+	r.Why = choose(r.Verdict,
+		"The arm has room left to be drawn on.",
+		"The stand-off is so close to the limit that this instrument can't decide. Measure again with a depth rod.",
+		"The spindle would reach the washer before the arm is tight: a wrong pair. Do not draw it home by force.")
 	spindle, arm := strings.TrimSpace(t.Spindle), strings.TrimSpace(t.Arm)
 	if spindle != "" && arm != "" && !strings.EqualFold(spindle, arm) {
 		r.Measured += "; spindle pattern " + clip(spindle) + ", arm pattern " + clip(arm)

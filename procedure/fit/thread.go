@@ -1,6 +1,10 @@
 package fit
 
-import "github.com/tightwright/tightwright/torque/joint"
+import (
+	"fmt"
+
+	"github.com/tightwright/tightwright/torque/joint"
+)
 
 // thread wants a thread to be given.
 func (in *inputs) thread(path string, t joint.Thread) {
@@ -21,7 +25,27 @@ func threadText(t joint.Thread) string {
 	return t.String()
 }
 
-// mismatch says in words why outer does not belong in inner.
-func mismatch(outer, inner joint.Thread, _ Length) string {
-	return threadText(outer) + " does not belong in " + threadText(inner) + "."
+// mismatch says in words what happens when outer is screwed into inner and the
+// two are not the same thread.
+func mismatch(outer, inner joint.Thread, engaged Length) string {
+	pair := threadText(outer) + " in " + threadText(inner)
+	m := joint.Mate(outer, inner, engaged.Millimeters())
+	switch m.Match {
+	case joint.OtherHand:
+		return pair + ": the hands differ. The first turn bites askew and ruins the thread."
+	case joint.OtherPitch:
+		return fmt.Sprintf("%s starts by hand and then binds: the turns are %.2f mm apart after %s. Forced, it ruins the thread.",
+			pair, m.AccumulatedMM, engaged)
+	case joint.LooseMatch:
+		return fmt.Sprintf("%s goes in and holds badly: only %.0f %% of the flank is covered.", pair, 100*m.FlankShare)
+	case joint.TightMatch:
+		return pair + " binds and cuts: the outer thread is too large."
+	case joint.TooLarge:
+		return pair + " does not go in: the outer thread is too large."
+	case joint.TooSmall:
+		return pair + " drops through without holding: the outer thread is too small."
+	case joint.NoMatch, joint.Matches:
+		return ""
+	}
+	return ""
 }
