@@ -34,7 +34,8 @@
 //
 // All times are integer microseconds since 1970-01-01 UTC, and field names end
 // in US. Ids and kinds are text of 1 to [MaxKeyLength] bytes, valid UTF-8 and
-// without control characters; they sort by their bytes. Lists are read in pages
+// without control characters; they sort by their bytes. Bytes are returned as
+// they were given, empty ones as nil. Lists are read in pages
 // by key: pass the key of the last row seen, or the zero value to start, and a
 // limit. A limit of 0, or above [MaxPage], means MaxPage; a page shorter than
 // that limit is the last one.

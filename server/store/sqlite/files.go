@@ -1,0 +1,130 @@
+package sqlite
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io/fs"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/tightwright/tightwright/server/store"
+)
+
+// ownMark is the application id in the header of a store's file: "TWRT".
+const ownMark = 0x54575254
+
+const (
+	busyMilliseconds = "5000"
+	// Pages of 4 KiB: a checkpoint moves the log into the file when it has this
+	// many, and the log does not stay larger on disk than limitBytes.
+	checkpointPages = "4000"
+	limitBytes      = "67108864"
+	cacheKibibytes  = "-16384"
+)
+
+// createPrivate makes an empty file for the owner only, unless there is a file.
+// SQLite gives its other files the same permissions. An existing file is not
+// opened here: closing it again would drop the locks that this process has on it.
+func createPrivate(path string) error {
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)
+	switch {
+	case errors.Is(err, fs.ErrExist):
+		return nil
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("create %s: %w: %w", path, store.ErrReadOnly, err)
+	case err != nil:
+		return fmt.Errorf("create store: %w", err)
+	}
+	if err := f.Close(); err != nil {
+		return fmt.Errorf("create store: %w", err)
+	}
+	return syncDir(filepath.Dir(path))
+}
+
+// syncDir makes a new name durable.
+func syncDir(dir string) error {
+	d, err := os.Open(dir)
+	if err != nil {
+		return fmt.Errorf("create store: %w", err)
+	}
+	// Not every system can sync a directory, and where it matters it can.
+	_ = d.Sync()
+	return d.Close()
+}
+
+// dsn names a file as a URI, so that no character of its path has a meaning,
+// and sets the pragmas in it: they then hold on every connection of a pool.
+func dsn(path string, pragmas ...string) string {
+	slashed := filepath.ToSlash(path)
+	if !strings.HasPrefix(slashed, "/") { // a drive letter
+		slashed = "/" + slashed
+	}
+	u := url.URL{Scheme: "file", Path: slashed, RawQuery: url.Values{"_pragma": pragmas}.Encode()}
+	return u.String()
+}
+
+func writeDSN(path string) string {
+	return dsn(path,
+		"busy_timeout("+busyMilliseconds+")", // first: the next one may have to wait
+		"journal_mode(WAL)",
+		"synchronous(FULL)",
+		"foreign_keys(ON)",
+		"secure_delete(ON)", // erased content is overwritten in the file
+		"wal_autocheckpoint("+checkpointPages+")",
+		"journal_size_limit("+limitBytes+")",
+		"cache_size("+cacheKibibytes+")",
+		"temp_store(MEMORY)",
+	)
+}
+
+func readDSN(path string) string {
+	return dsn(path,
+		"busy_timeout("+busyMilliseconds+")",
+		"query_only(ON)",
+		"foreign_keys(ON)",
+		"cache_size("+cacheKibibytes+")",
+		"temp_store(MEMORY)",
+	)
+}
+
+// openPool opens a pool whose connections stay until they are broken.
+func openPool(dsn string, size int) (*sql.DB, error) {
+	db, err := sql.Open("sqlite", dsn)
+	if err != nil {
+		return nil, fmt.Errorf("open store: %w", err)
+	}
+	db.SetMaxOpenConns(size)
+	db.SetMaxIdleConns(size)
+	return db, nil
+}
+
+// checkOwner refuses a file that is not a store, before anything in it is
+// changed. A database without tables is a new one.
+func checkOwner(ctx context.Context, path string) (err error) {
+	db, err := openPool(readDSN(path), 1)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, db.Close()) }()
+	var mark, tables int64
+	err = db.QueryRowContext(ctx,
+		`SELECT application_id, (SELECT count(*) FROM sqlite_schema) FROM pragma_application_id`).Scan(&mark, &tables)
+	if err != nil {
+		sentinel := classify(err)
+		if errors.Is(sentinel, store.ErrCorrupt) {
+			sentinel = store.ErrForeign // not even a database
+		}
+		if sentinel == nil {
+			return fmt.Errorf("read header: %w", err)
+		}
+		return fmt.Errorf("%w: %w", sentinel, err)
+	}
+	if mark != ownMark && (mark != 0 || tables != 0) {
+		return store.ErrForeign
+	}
+	return nil
+}
