@@ -4,7 +4,10 @@ import "github.com/spf13/cobra"
 
 // subcommands lists the commands, each made in a file of its own.
 func subcommands() []*cobra.Command {
-	return []*cobra.Command{}
+	return []*cobra.Command{
+		newConvertCommand(),
+		newMarkingCommand(),
+	}
 }
 
 // wantsJSON reports whether --json was given.
