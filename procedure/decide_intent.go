@@ -288,6 +288,9 @@ func (d *decision) abandon(c AbandonJob) (Entry, error) {
 // release lets the bike go when every job holds, later steps and waits
 // included, and a foreman who did none of the safety-critical work says so.
 func (d *decision) release() (Entry, error) {
+	if !d.call.By.Rank.MayRelease() {
+		return Entry{}, refuse(RuleRank, d.b.ID, "only the foreman releases a bike")
+	}
 	if err := d.fresh(d.lastSeq()); err != nil {
 		return Entry{}, err
 	}
@@ -306,8 +309,6 @@ func (d *decision) release() (Entry, error) {
 		return Entry{}, refuse(RuleNothingBuilt, d.b.ID, "no finished job on this build: there is nothing to release")
 	case d.b.Released != nil:
 		return Entry{}, refuse(RuleReleased, d.b.ID, "this build is released already")
-	case !d.call.By.Rank.MayRelease():
-		return Entry{}, refuse(RuleRank, d.b.ID, "only the foreman releases a bike")
 	}
 	return entry("", BuildReleased{Rank: d.call.By.Rank}), nil
 }

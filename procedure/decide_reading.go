@@ -85,17 +85,23 @@ func (d *decision) judgeReading(j *Job, s *StepState, r ReadingTaken, at Moment)
 func (d *decision) readingVerdict(j *Job, t *PlannedTorque, r ReadingTaken, at Moment, full bool) (Verdict, float64) {
 	w := t.Window
 	if !full || t.ByFeel {
-		high, ok := w.Max()
-		if !ok {
-			return Conforming, 1
-		}
-		w = torque.AtMost(high)
+		w = noMinimum(w)
 	}
 	deviation := new(big.Rat)
 	if tool, ok := d.call.Tools(r.Tool); ok && j.Plan.Allowance == AllowTool {
 		deviation = tool.PermittedDeviation(at.Best())
 	}
 	return judgeTorque(w, r.Value, deviation, j.Plan.Policy.probability())
+}
+
+// noMinimum returns the window without its lower end.
+func noMinimum(w torque.Window) torque.Window {
+	if high, ok := w.Max(); ok {
+		if open, err := torque.AtMost(high); err == nil {
+			return open
+		}
+	}
+	return w
 }
 
 // readingObstacle lists what only a reading can run into: the tool, the prep,

@@ -36,6 +36,10 @@ func (p *planner) choice(t *Tool, out *PlannedStep, pt *PlannedTorque) ToolChoic
 		c.Passes = t.passes(*setting, pt.Passes)
 	}
 	c.Faults = append(c.Faults, t.Faults(value, out.Hand, p.at)...)
+	if !c.Can() {
+		// A setting beside a tool that cannot do the step would be used.
+		c.Setting, c.Accept, c.Passes = nil, nil, nil
+	}
 	return c
 }
 

@@ -94,7 +94,7 @@ func (f PrintedFigure) window() (torque.Window, error) {
 		return w, nil
 	}
 	if nominal, ok := w.Nominal(); ok {
-		return torque.AtMost(nominal), nil
+		return torque.AtMost(nominal)
 	}
 	return w, nil
 }
