@@ -63,6 +63,14 @@ func (e Exact) Float64() float64 {
 	return value
 }
 
+// In returns the same value in another unit, exactly.
+func (e Exact) In(to Unit) Exact {
+	if e.unit == to {
+		return e
+	}
+	return newExact(divide(e.newtonMeters(), to.Factor()), to)
+}
+
 // Torque returns the nearest Torque, ties to even, or [ErrOutOfRange].
 func (e Exact) Torque() (Torque, error) {
 	return FromRat(e.newtonMeters())

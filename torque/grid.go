@@ -108,6 +108,9 @@ func (s Scale) inside(limits bounds) (Marks, error) {
 		if marks.Max, err = g.settle(g.below(limits.max), -1, limits.maxHolds); err != nil {
 			return Marks{}, err
 		}
+		if marks.Max.Rat().Sign() == 0 {
+			return Marks{}, ErrVanishes // the mark 0 is no torque to stay under
+		}
 	}
 	if limits.min != nil && limits.max != nil && marks.Min.Rat().Cmp(marks.Max.Rat()) > 0 {
 		return Marks{}, ErrVanishes

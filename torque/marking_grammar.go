@@ -135,7 +135,7 @@ func (p *parser) joinsLimits() bool {
 	joint := p.isRangeSign()
 	if joint {
 		p.pos++
-		joint = p.isLimit()
+		joint = p.isLimit() || p.startsNumber()
 		p.pos--
 	}
 	return joint || p.atWord(wordAnd)

@@ -40,7 +40,10 @@ func (p *parser) continuesGroup(before token, digits string) bool {
 	if !groupedAlready && len(digits) > 3 {
 		return false
 	}
-	whole, _, _ := strings.Cut(p.textOf(next), ".")
+	whole := p.textOf(next)
+	if at := strings.IndexAny(whole, ".,"); at >= 0 {
+		whole = whole[:at]
+	}
 	space := p.text[before.end:next.start]
 	return len(whole) == 3 && isDigits(whole) && oneSpace(space)
 }
@@ -104,8 +107,22 @@ func (p *parser) leadingText() string {
 		return ReasonMixedScript
 	case torqueAhead:
 		return ReasonExtraText
+	case p.unitFollows():
+		return ReasonNotANumber // five Nm
 	}
 	return ReasonNoTorque
+}
+
+// unitFollows reports whether a unit of torque is the next but one thing.
+func (p *parser) unitFollows() bool {
+	start := p.mark()
+	defer func() { p.reset(start) }()
+	p.pos++
+	if !p.at(tokenWord) {
+		return false
+	}
+	_, reason := p.unit()
+	return reason == ""
 }
 
 // torqueAhead reports whether a number with a unit of torque follows anywhere.

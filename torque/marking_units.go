@@ -239,10 +239,10 @@ func (p *parser) join(first, second unitPart) (Unit, warned, string) {
 	}
 	isNewton := strength.force >= newton && strength.force <= kilonewton
 	switch {
-	case strength.force == noForce || arm.length == noLength:
-		return 0, 0, ReasonUnknownUnit
 	case first.script != second.script, first.refusal == ReasonMixedScript, second.refusal == ReasonMixedScript:
 		return 0, 0, ReasonMixedScript
+	case strength.force == noForce || arm.length == noLength:
+		return 0, 0, ReasonUnknownUnit
 	case strength.refusal != "":
 		return 0, 0, strength.refusal
 	case isNewton && first.length != noLength:

@@ -1,12 +1,11 @@
 package torque
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 )
 
-var errNoUnit = errors.New("no unit: write one, as in 5 N·m")
+var errNoUnit = fmt.Errorf("%w: none is written, as in 5 N·m", ErrUnknownUnit)
 
 // ParseUCUM reads a UCUM code exactly as [Unit.UCUM] writes it. It is what
 // machines send; Nm and lbf.in are no UCUM codes and are refused, with the
@@ -24,21 +23,42 @@ func ParseUCUM(code string) (Unit, error) {
 }
 
 // ParseUnit reads a unit as people and machines write it: UCUM codes, the
-// symbols of [Unit.Symbol], and plain forms such as Nm, lbf.in, in-lb, ft lbs
-// or kgf-cm.
+// symbols of [Unit.Symbol], and every spelling that [ParseMarking] reads, such
+// as Nm, lbf.in, lbf-in, in-lb, ft lbs or kgf-cm. It refuses nm, nM and NM,
+// which can be nanometers or worse, and kg·cm, which is a mass times a length.
+// Errors wrap [ErrUnknownUnit] and name what is accepted.
 func ParseUnit(text string) (Unit, error) {
 	for i := range units {
-		if units[i].ucum == text || units[i].symbol == text || plainForm(units[i].symbol) == text {
+		if units[i].ucum == text || units[i].symbol == text {
 			return Unit(i), nil
 		}
 	}
-	if text == "" {
+	if strings.TrimSpace(text) == "" {
 		return 0, errNoUnit
 	}
-	return 0, fmt.Errorf("unit %q: %w: accepted are %s", text, ErrUnknownUnit, listUnits(Unit.Symbol))
+	var p parser
+	if err := p.scan(text); err != nil {
+		return 0, refuseUnit(text, err.Reason)
+	}
+	p.allCapitals = false
+	unit, reason := p.unit()
+	switch {
+	case reason == "" && !p.at(tokenEnd):
+		reason = ReasonUnknownUnit
+	case reason == "" && p.warned&warnedKilogram != 0:
+		return 0, fmt.Errorf("unit %s: %w: a mass times a length: write %s", quoteShort(text), ErrUnknownUnit, unit.Symbol())
+	}
+	if reason != "" {
+		return 0, refuseUnit(text, reason)
+	}
+	return unit, nil
 }
 
-func plainForm(symbol string) string { return strings.ReplaceAll(symbol, "·", ".") }
+func refuseUnit(text, reason string) error {
+	const also = ", also as UCUM codes or with . or - for ·"
+	return fmt.Errorf("unit %s: %w: %s: accepted are %s",
+		quoteShort(text), ErrUnknownUnit, reasonText(reason), listUnits(Unit.Symbol)+also)
+}
 
 func listUnits(spelling func(Unit) string) string {
 	all := make([]string, 0, unitCount)
