@@ -95,6 +95,9 @@ type Step struct {
 	Mistake string `json:"mistake,omitempty" yaml:"mistake"`
 	// When limits the step to bikes for which it holds.
 	When Condition `json:"when,omitempty" yaml:"when"`
+	// Parts lists the roles whose parts the hand handles in this step: when
+	// one of them is swapped later, the step's results are void.
+	Parts []string `json:"parts,omitempty" yaml:"parts"`
 	// Risk overrides the procedure's class for this step.
 	Risk Risk `json:"risk,omitempty" yaml:"risk"`
 	// Tools beside the torque wrench.

@@ -147,7 +147,7 @@ func (p *planner) step(s *Step) {
 	}
 	out := PlannedStep{
 		ID: s.ID, Title: s.Title, Do: s.Do, Why: s.Why, Accept: s.Accept, Mistake: s.Mistake,
-		Risk: s.Risk, Tools: s.Tools, Cautions: s.Cautions, Voids: s.Voids, Rework: s.Rework, Due: s.Due,
+		Risk: s.Risk, Parts: s.Parts, Tools: s.Tools, Cautions: s.Cautions, Voids: s.Voids, Rework: s.Rework, Due: s.Due,
 		Waits: s.Waits, Source: p.res.Definition.Source,
 	}
 	if s.Source != nil {
