@@ -14,8 +14,8 @@ import (
 // field, all at once. Threads are brought to the one form that
 // joint.Thread.String writes.
 //
-// What it returns has the right form; whether it makes sense is Check's
-// matter.
+// What it returns has the right form; whether it makes sense is
+// CheckDefinition's matter.
 func ReadDefinition(file string, data []byte) (*Definition, error) {
 	var d Definition
 	if err := readFile(file, data, &d, func() error { return tidyDefinition(&d) }); err != nil {
@@ -44,6 +44,15 @@ func ReadVocabulary(file string, data []byte) (*Vocabulary, error) {
 		return nil, err
 	}
 	return &v, nil
+}
+
+// ReadSkills reads a list of skills, as strictly as ReadDefinition.
+func ReadSkills(file string, data []byte) ([]Skill, error) {
+	var list []Skill
+	if err := readFile(file, data, &list, func() error { return nil }); err != nil {
+		return nil, err
+	}
+	return list, nil
 }
 
 // ReadSheet reads a build sheet from YAML or JSON and checks it against the

@@ -105,7 +105,7 @@ func (f *textFile) take(err error) {
 func (f *textFile) err() error { return errors.Join(f.errs...) }
 
 // Locate returns err with the file and the line of each field error in it, as
-// far as it has none yet: what Check finds in a definition that was read from
+// far as it has none yet: what CheckDefinition finds in a definition that was read from
 // data. A field that is not in the file has the line of what it belongs to.
 func Locate(err error, file string, data []byte) error {
 	if err == nil {

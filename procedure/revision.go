@@ -65,7 +65,7 @@ type Resolved struct {
 // Resolve joins a definition with the rows of the joint table that it uses and
 // computes the revision. A step that names a row which is not there, or a
 // table with one id twice, is reported by field; the definition is otherwise
-// taken as it is (see Check).
+// taken as it is (see CheckDefinition).
 func Resolve(def *Definition, table []JointRow) (*Resolved, error) {
 	var p problems
 	rows := make(map[string]JointRow, len(table))
