@@ -76,7 +76,7 @@ func (a Axle) width(ins Instrument) Result {
 	}
 	off := (a.Hub - frame).Abs()
 	r.judge(hubWidthTolerance-off, ins.Error)
-	r.Why = choose(r.Verdict, "Hub and frame have the same width.", tooCoarse,
+	r.explain("Hub and frame have the same width.", tooCoarse,
 		"Hub and frame differ by "+off.String()+". A frame is not sprung or squeezed to suit a hub.")
 	return r
 }
@@ -105,7 +105,7 @@ func (a Axle) length(ins Instrument) Result {
 		Source:   sourcePractice, Confidence: CommonPractice,
 	}
 	r.judge(axleLengthTolerance-(a.Length-need).Abs(), ins.Error)
-	r.Why = choose(r.Verdict, "The axle has the right length under its head.", tooCoarse,
+	r.explain("The axle has the right length under its head.", tooCoarse,
 		"The axle is the wrong length: too short leaves thread unused, too long bottoms before it clamps.")
 	return r
 }

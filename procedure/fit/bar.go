@@ -31,12 +31,12 @@ func BarClamp(b Bar, ins Instrument) (Result, error) {
 		Source:   sourcePractice, Confidence: CommonPractice,
 	}
 	r.judge(barTolerance-off.Abs(), ins.Error)
-	r.Why = choose(r.Verdict, "Bar and stem have the same diameter.", tooCoarse,
+	r.explain("Bar and stem have the same diameter.", tooCoarse,
 		"The bar is too thick for the stem: clamped, it would be crushed along two lines.")
 	switch {
 	case r.Verdict != DoesNotFit || off < 0:
 	case b.IsMetal && off >= 500*Micrometer:
-		r.Verdict = FitsWith
+		r.Verdict, r.Margin = FitsWith, Margin{}
 		r.need(fmt.Sprintf("a metal sleeve, %s inside and %s outside", b.Diameter, b.Bore))
 		r.Why = "A sleeve fills the bore. Only metal in metal takes one."
 	default:

@@ -56,7 +56,8 @@ func BodyLength(body, madeFor, ownSpacer Length, ins Instrument) (Result, error)
 // body judges a difference of lengths.
 func (r *Result) body(difference, ownSpacer Length) {
 	if difference < 0 && -difference >= bodyTolerance+r.Instrument.Error {
-		r.Verdict, r.Margin = DoesNotFit, lengthMargin(difference)
+		r.judge(difference, r.Instrument.Error)
+		r.Verdict = DoesNotFit
 		r.Why = "The body is " + (-difference).String() + " too short for this cassette: the lockring would press on the body and leave the sprockets loose."
 		return
 	}
@@ -121,7 +122,7 @@ func StackProud(proud Length, ins Instrument) (Result, error) {
 		Source:   sourcePractice, Confidence: CommonPractice,
 	}
 	r.judge(min(proud-leastProud, mostProud-proud), ins.Error)
-	r.Why = choose(r.Verdict, "The lockring clamps the sprockets.", tooCoarse, "Too high: one spacer too many, and the lockring has too little thread.")
+	r.explain("The lockring clamps the sprockets.", tooCoarse, "Too high: one spacer too many, and the lockring has too little thread.")
 	if r.Verdict == DoesNotFit && proud < leastProud {
 		r.Why = "Too low: a spacer is missing, and the lockring would press on the body and leave the sprockets loose."
 	}

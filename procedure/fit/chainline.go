@@ -83,7 +83,7 @@ func (c ChainRun) offset(rear Length, ins Instrument) Result {
 		Source:   sourcePractice, Confidence: CommonPractice,
 	}
 	r.judge(mostChainlineOff-(c.Front-rear).Abs(), max(ins.Error, rearEstimate))
-	r.Why = choose(r.Verdict,
+	r.explain(
 		"Ring and sprockets run nearly in line.",
 		"Front and rear are apart by about the limit, and the rear is an estimate: build it and measure.",
 		"Ring and sprockets are too far out of line: another spindle or ring position.")
@@ -117,7 +117,7 @@ func (c ChainRun) angle(rear Length, ins Instrument) Result {
 
 // sideways is how far to the side a chain of this length runs at an angle.
 func (c ChainRun) sideways(degrees float64) Length {
-	return FromMillimeters(c.Chainstay.Millimeters() * math.Tan(degrees*math.Pi/180))
+	return FromMillimeters(c.Chainstay.Millimeters() * math.Tan(degrees*math.Pi/180)).hundredths()
 }
 
 // CrankClearance wants 3 mm between ring and chainstay and between arm and
@@ -143,7 +143,7 @@ func leastGap(rule, check string, gap, least Length, ins Instrument) Result {
 		Limit: "at least " + least.String(), Source: sourcePractice, Confidence: CommonPractice,
 	}
 	r.judge(gap-least, ins.Error)
-	r.Why = choose(r.Verdict,
+	r.explain(
 		"There is room.",
 		"The gap is so close to the limit that this instrument can't decide.",
 		"There is not enough room.")

@@ -64,9 +64,9 @@ const (
 	// does not hang straight down. Source: common practice, no source.
 	extenderShare = 6
 	// toothRadius is how much one tooth adds to the pitch radius of a large
-	// sprocket: 12.7 mm/2π. An extender of 20 mm is worth 4 to 6 teeth, so the
+	// sprocket: 12.7 mm/2π, rounded. An extender of 20 mm is worth 4 to 6 teeth, so the
 	// rule is good for one tooth either way.
-	toothRadius = 2021 * Micrometer
+	toothRadius = 2020 * Micrometer
 )
 
 // PitchRadius is the radius at which the chain runs on a sprocket of n teeth,
@@ -106,7 +106,7 @@ func LargestSprocket(sprocket, marked int, extender Length) (Result, error) {
 	case extender == 0:
 		r.Why = fmt.Sprintf("The sprocket has %d teeth more than the derailleur clears.", sprocket-marked)
 	default:
-		r.extended(PitchRadius(sprocket)-PitchRadius(marked), extender)
+		r.extended((PitchRadius(sprocket) - PitchRadius(marked)).hundredths(), extender)
 	}
 	return r, nil
 }

@@ -34,7 +34,7 @@ func FlatMountBolt(stay, bolt Length, ins Instrument) (Result, error) {
 	if r.Verdict == Fits && !isUsual {
 		r.Verdict = TryAndMeasure
 	}
-	r.Why = choose(r.Verdict,
+	r.explain(
 		"The bolt has enough thread and stays off the bottom of the hole.",
 		"Outside the usual range. Turn the bolt in by hand and count its turns before the caliper is clamped.",
 		"The bolt is too long: it meets the bottom and clamps nothing.")

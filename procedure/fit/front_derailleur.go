@@ -79,7 +79,7 @@ func (f FrontDerailleur) mount(ins Instrument) Result {
 	}
 	r := equal(frontRule, "mount", "band", f.Band, "seat tube", f.SeatTube, bandTolerance, ins)
 	if !f.IsTubeRound {
-		r.Verdict = DoesNotFit
+		r.Verdict, r.Margin = DoesNotFit, Margin{}
 		r.Why = "A band holds on a round seat tube only."
 	}
 	return r
@@ -99,7 +99,7 @@ func counted(check string, have, most int) Result {
 		Source: sourcePractice, Confidence: CommonPractice,
 	}
 	r.judgeCount(most-have, "teeth")
-	r.Why = choose(r.Verdict, "Within what the derailleur is made for.", "", "More than the derailleur is made for.")
+	r.explain("Within what the derailleur is made for.", "", "More than the derailleur is made for.")
 	if have == most {
 		r.Why = "Just what the derailleur is made for, with nothing to spare."
 	}

@@ -19,6 +19,9 @@ func CarefulCaliper() Instrument {
 	return Instrument{"vernier caliper, zeroed and read twice", 50 * Micrometer}
 }
 
+// BoreGauge is a gauge for bores set against a ring: 0.01 mm either way.
+func BoreGauge() Instrument { return Instrument{"bore gauge", 10 * Micrometer} }
+
 // SteelRule is a graduated steel rule: 0.5 mm either way.
 func SteelRule() Instrument { return Instrument{"steel rule", 500 * Micrometer} }
 
@@ -37,7 +40,7 @@ func Marked() Instrument { return Instrument{"read off the part", 0} }
 
 // Instruments lists the instruments above, for a screen to choose from.
 func Instruments() []Instrument {
-	return []Instrument{Caliper(), CarefulCaliper(), SteelRule(), Tape(), ThreadGauge(), Count(), Marked()}
+	return []Instrument{Caliper(), CarefulCaliper(), BoreGauge(), SteelRule(), Tape(), ThreadGauge(), Count(), Marked()}
 }
 
 // InstrumentNamed finds an instrument of [Instruments] by its name, in any

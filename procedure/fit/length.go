@@ -46,6 +46,16 @@ func FromMillimeters(mm float64) Length {
 // Abs returns l without its sign.
 func (l Length) Abs() Length { return max(l, -l) }
 
+// hundredths rounds a computed length to 0.01 mm, finer than any bench
+// instrument: more digits would promise what the figures don't hold.
+func (l Length) hundredths() Length {
+	const step = 10 * Micrometer
+	if l < 0 {
+		return -(-l).hundredths()
+	}
+	return (l + step/2) / step * step
+}
+
 // String writes l exactly in millimeters, without needless zeros: "36.75 mm".
 func (l Length) String() string {
 	text := big.NewRat(int64(l), int64(Millimeter)).FloatString(6)
@@ -74,6 +84,9 @@ var units = []struct {
 	{"inches", Inch}, {"inch", Inch}, {"in", Inch}, {"″", Inch}, {`"`, Inch},
 }
 
+// lengthSigns maps what people type to the signs the parser knows.
+var lengthSigns = strings.NewReplacer(",", ".", "\u00a0", " ", "\u202f", " ", "−", "-")
+
 // ParseLength reads a number and its unit: "36.75 mm", "1.37 in", "9/16 in",
 // "1-1/8 in", "41 cm". A decimal comma is read as a point; a sign may lead. The
 // written figure is converted exactly and then rounded to the nanometer, ties
@@ -93,8 +106,7 @@ func parseLength(text string) (Length, error) {
 	if len(text) > 60 {
 		return 0, errors.New("too long")
 	}
-	plain := strings.NewReplacer(",", ".", "\u00a0", " ", "\u202f", " ", "−", "-").Replace(text)
-	plain = strings.ToLower(strings.TrimSpace(plain))
+	plain := strings.ToLower(strings.TrimSpace(lengthSigns.Replace(text)))
 	for _, u := range units {
 		if number, ok := strings.CutSuffix(plain, u.suffix); ok {
 			return scale(strings.TrimSpace(number), u.length)

@@ -76,7 +76,8 @@ const (
 )
 
 // A Margin is the distance from the nearest limit, negative beyond it. The zero
-// Margin means that the rule leaves none because it compares names.
+// Margin means that there is none to state: the rule compares names, or the
+// parts fit with something that takes up the whole difference.
 type Margin struct {
 	Kind   MarginKind
 	Length Length // for LengthMargin

@@ -61,10 +61,10 @@ func (r *Result) rotor(rotor Rotor, shift Length) {
 		r.need("the front plate turned to its 160 mm side")
 		r.Why = "The plate of a flat-mount fork has a side for each size."
 	case shift < 0:
-		r.Verdict = DoesNotFit
+		r.Verdict, r.Margin = DoesNotFit, lengthMargin(shift)
 		r.Why = "The mount is made for a larger rotor; the caliper can't move in."
 	case shift != 0 && shift < 2*Millimeter:
-		r.Verdict = DoesNotFit
+		r.Verdict, r.Margin = DoesNotFit, Margin{}
 		r.Why = "The pads would overhang the rotor by " + shift.String() + ". These two sizes don't interchange."
 	case shift > 0:
 		r.need("an adapter that moves the caliper out by " + shift.String())

@@ -55,7 +55,7 @@ func (p Seatpost) diameter(ins Instrument) Result {
 		Source:   sourcePractice, Confidence: CommonPractice,
 	}
 	r.judge(min(play, mostPostPlay-play), ins.Error)
-	r.Why = choose(r.Verdict, "The clamp closes on the post.", tooCoarse,
+	r.explain("The clamp closes on the post.", tooCoarse,
 		"The post is too thin for the tube: the clamp would bend the tube and the post would slip.")
 	if r.Verdict == DoesNotFit && play < 0 {
 		r.Why = "The post is too thick for the tube. It is never forced or filed."
@@ -76,7 +76,7 @@ func (p Seatpost) mark(ins Instrument) Result {
 		Source:   "the maker's mark; 16 CFR 1512.15: two diameters", Confidence: Published,
 	}
 	r.judge(inside-mark, ins.Error)
-	r.Why = choose(r.Verdict, "The mark is inside the tube.", tooCoarse, "The post stands out past its mark: it can bend or break the frame.")
+	r.explain("The mark is inside the tube.", tooCoarse, "The post stands out past its mark: it can bend or break the frame.")
 	return r
 }
 

@@ -28,7 +28,7 @@ type Shell struct {
 
 	Spindle       string // id as in [Spindles]
 	SpindleLength Length // between its ends or shoulders; 0: not checked
-	CrankWidth    Length // shell and spacers together that the crank needs
+	CrankWidth    Length // shell and spacers together that the crank needs; 0: not checked
 	Spacer        Length // thickness of one spacer of the set; 0: any
 
 	Width2 Length // width at a second place of the rim; 0: measured once
@@ -54,7 +54,10 @@ func ShellAndSpindle(s Shell, ins Instrument) ([]Result, error) {
 	} else {
 		results = append(results, pressedBore(s.Bore, s.CupBore, ins))
 	}
-	results = append(results, s.spindle(kinds), spacers(s, ins))
+	results = append(results, s.spindle(kinds))
+	if s.CrankWidth > 0 {
+		results = append(results, spacers(s, ins))
+	}
 	if s.SpindleLength > 0 {
 		results = append(results, s.reach(ins))
 	}
@@ -65,7 +68,9 @@ func (s Shell) isThreaded() bool { return !s.Drive.IsZero() || !s.NonDrive.IsZer
 
 func (in *inputs) shell(s Shell) {
 	in.length("width", s.Width, 50*Millimeter, 150*Millimeter)
-	in.length("crank_width", s.CrankWidth, 50*Millimeter, 150*Millimeter)
+	if s.CrankWidth != 0 {
+		in.length("crank_width", s.CrankWidth, 50*Millimeter, 150*Millimeter)
+	}
 	in.length("spacer", s.Spacer, 0, 20*Millimeter)
 	in.length("spindle_length", s.SpindleLength, 0, 250*Millimeter)
 	if s.Width2 != 0 {

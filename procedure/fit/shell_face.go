@@ -23,7 +23,7 @@ func (s Shell) width(kinds []ShellKind, ins Instrument) Result {
 	}
 	r.Limit = nearest.String() + " within " + shellWidthTolerance.String()
 	r.judge(shellWidthTolerance-(s.Width-nearest).Abs(), ins.Error)
-	r.Why = choose(r.Verdict,
+	r.explain(
 		"The width is that of a "+nearest.String()+" shell.",
 		"The width is so close to the limit that this instrument can't decide.",
 		"No shell of this kind has this width: worn faces, a bad cut, or another kind of shell.")

@@ -98,7 +98,7 @@ func (s Shell) reach(ins Instrument) Result {
 		Source: sourcePractice, Confidence: CommonPractice,
 	}
 	r.judge(s.SpindleLength-need, ins.Error)
-	r.Why = choose(r.Verdict,
+	r.explain(
 		"The spindle covers the shell and its spacers.",
 		"The spindle covers the shell and its spacers by less than this instrument can tell.",
 		"The spindle is too short for this shell and its spacers.")

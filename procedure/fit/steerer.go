@@ -69,7 +69,7 @@ func (s Steerer) drop(ins Instrument) Result {
 	case r.Verdict == Fits:
 		r.Why = "The cap presses on the stem, and the stem holds the whole steerer."
 	case drop < leastDrop && r.Verdict == DoesNotFit:
-		r.Verdict = FitsWith
+		r.Verdict, r.Margin = FitsWith, Margin{}
 		r.need("a spacer of about " + (leastDrop - drop + 500*Micrometer).String() + " above the stem")
 		r.Why = "The steerer is too long: the cap would press on it and leave the bearings loose. Add a spacer above, or have it cut."
 	case drop-mostDrop >= max(ins.Error, Nanometer):
@@ -105,7 +105,7 @@ func (s Steerer) carbon(ins Instrument) Result {
 		return r
 	}
 	r.judge(s.SpacerLimit-s.Spacers, ins.Error)
-	r.Why = choose(r.Verdict, "The spacers are within the maker's limit.", tooCoarse, "Too many spacers under the stem for this carbon steerer.")
+	r.explain("The spacers are within the maker's limit.", tooCoarse, "Too many spacers under the stem for this carbon steerer.")
 	return r
 }
 
@@ -125,6 +125,6 @@ func equal(rule, check, nameA string, a Length, nameB string, b, tolerance Lengt
 		Source:   sourcePractice, Confidence: CommonPractice,
 	}
 	r.judge(tolerance-(a-b).Abs(), ins.Error)
-	r.Why = choose(r.Verdict, "The two have the same size.", tooCoarse, "The two differ by "+(a-b).Abs().String()+" and do not belong together.")
+	r.explain("The two have the same size.", tooCoarse, "The two differ by "+(a-b).Abs().String()+" and do not belong together.")
 	return r
 }

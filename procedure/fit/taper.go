@@ -33,7 +33,7 @@ func TaperPairing(t Taper, ins Instrument) (Result, error) {
 		Source:   sourcePractice, Confidence: CommonPractice,
 	}
 	r.judge(t.StandOff-leastStandOff, ins.Error)
-	r.Why = choose(r.Verdict,
+	r.explain(
 		"The arm has room left to be drawn on.",
 		"The stand-off is so close to the limit that this instrument can't decide. Measure again with a depth rod.",
 		"The spindle would reach the washer before the arm is tight: a wrong pair. Do not draw it home by force.")

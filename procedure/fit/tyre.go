@@ -110,7 +110,7 @@ func (t Tyre) sourced(r Result, gap Length) Result {
 	if t.IsRacing {
 		r.Source, r.Confidence = "EN 14781:2005, 4.10.2, as quoted in public", Published
 	}
-	r.Why = choose(r.Verdict,
+	r.explain(
 		"The tyre clears frame and fork. Measure it again after 24 hours at pressure.",
 		"The clearance is too close to the limit for this figure: mount the tyre, leave it a day at pressure, and measure.",
 		"The tyre is too close. A spoke that fails or a wheel that is swapped would let it touch.")

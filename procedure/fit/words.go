@@ -1,18 +1,21 @@
 package fit
 
-// choose picks the sentence that belongs to the verdict of a rule.
-func choose(v Verdict, fits, try, not string) string {
-	switch v {
+// explain sets the reason that belongs to the verdict, and says so where a fit
+// has nothing to spare.
+func (r *Result) explain(fits, try, not string) {
+	switch r.Verdict {
 	case Fits, FitsWith:
-		return fits
+		r.Why = fits
+		if r.Margin == lengthMargin(0) {
+			r.Why += " Nothing is left to the limit."
+		}
 	case TryAndMeasure:
-		return try
+		r.Why = try
 	case DoesNotFit:
-		return not
+		r.Why = not
 	case NotChecked:
-		return ""
+		r.Why = ""
 	}
-	return ""
 }
 
 // tooCoarse is the reason for most of the tries.
