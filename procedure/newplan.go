@@ -175,9 +175,21 @@ func (p *planner) thread(s *Step, out *PlannedStep) {
 		if !p.holds(c.When, s.ID) {
 			continue
 		}
-		p.setThread(c.Thread, out)
+		p.threadOr(c.Thread, c.ThreadFrom, out)
 		return
 	}
+}
+
+// threadOr takes the thread as written, else from the attribute that holds it.
+func (p *planner) threadOr(text, from string, out *PlannedStep) {
+	if text == "" && from != "" {
+		var known bool
+		if text, known = p.sheet.Attribute(from); !known {
+			p.missing(from, out.ID)
+			return
+		}
+	}
+	p.setThread(text, out)
 }
 
 // setThread puts a thread and its hand on the step. Text that is not a

@@ -126,6 +126,9 @@ func (t *Tool) mark(low, high *big.Rat, aim torque.Torque, factor *big.Rat) *tor
 // early pass never goes past the full value.
 func (t *Tool) passes(full torque.Figure, percents []int) []torque.Figure {
 	if t.Kind == Fixed {
+		if len(percents) == 1 {
+			return []torque.Figure{full}
+		}
 		return nil
 	}
 	step, err := parseDecimal(t.Graduation)

@@ -19,7 +19,7 @@ func (p *planner) torque(s *Step, out *PlannedStep) {
 		return
 	}
 	out.Risk = max(out.Risk, row.Risk)
-	p.jointThread(row, out)
+	p.threadOr(row.Thread, row.ThreadFrom, out)
 	pt := &PlannedTorque{
 		Joint: row.ID, Title: row.Title, Location: row.Location, Assumes: row.ThreadPrep,
 		Bolts: s.Torque.Bolts, Order: s.Torque.Order, Passes: s.Torque.Passes,
@@ -52,21 +52,6 @@ func (p *planner) chooseJoint(s *Step) (*JointRow, bool) {
 	p.find(PlanFinding{Rule: FindingNoJoint, Step: s.ID, Blocks: true,
 		Text: "no row of the joint table holds for these parts: enter the maker's figure as a new row, or ask the foreman"})
 	return nil, false
-}
-
-func (p *planner) jointThread(row *JointRow, out *PlannedStep) {
-	if row.Thread != "" {
-		p.setThread(row.Thread, out)
-		return
-	}
-	if row.ThreadFrom == "" {
-		return
-	}
-	if text, ok := p.sheet.Attribute(row.ThreadFrom); ok {
-		p.setThread(text, out)
-		return
-	}
-	p.missing(row.ThreadFrom, out.ID)
 }
 
 // window collects what every part of the joint states and lets the lowest

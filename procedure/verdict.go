@@ -84,11 +84,17 @@ func conformance(w torque.Window, y, u float64) float64 {
 // judgeMeasure decides on a measured value with the instrument's error: well
 // inside conforms, within the error of a limit is undecided, beyond it does
 // not conform. Limits and error are exact decimals; nil means no limit. A
-// value exactly on a limit with an exact instrument is inside.
+// value exactly on a limit with an exact instrument is inside. A lower limit
+// of zero is the end of the quantity, not a limit that an instrument could
+// miss: nothing found is nothing found.
 func judgeMeasure(value, low, high, instrumentError *big.Rat) Verdict {
 	margin := (*big.Rat)(nil)
-	if low != nil {
+	switch {
+	case low == nil:
+	case low.Sign() != 0:
 		margin = ratSub(value, low)
+	case value.Sign() < 0:
+		return Nonconforming
 	}
 	if high != nil {
 		if m := ratSub(high, value); margin == nil || m.Cmp(margin) < 0 {

@@ -1,0 +1,111 @@
+package script
+
+import (
+	"time"
+
+	"github.com/tightwright/tightwright/procedure"
+	"github.com/tightwright/tightwright/torque"
+)
+
+// A Bench is what a script is played on. Names of people, builds, jobs and
+// entries are the script's own; a bench that needs other ids keeps the map.
+type Bench interface {
+	// Enrol adds a person, AddTool a tool, AddBuild a bike with its sheet.
+	Enrol(name string, rank procedure.Rank) error
+	AddTool(tool procedure.Tool) error
+	AddBuild(build string, sheet *procedure.Sheet) error
+	// Quarantine sets a tool aside.
+	Quarantine(at Hand, tool, reason string) error
+	// Plan works a procedure out for the build, Job shows how far a job is.
+	Plan(at Hand, procedureID string) (*PlanView, error)
+	Job(at Hand, job string) (*JobView, error)
+	// Do carries out one command. Open and swap name their procedure or part
+	// through Request.
+	Do(at Hand, request Request) (*Outcome, error)
+	// Audit lists what an auditor finds on the build.
+	Audit(at Hand) ([]Found, error)
+}
+
+// A Hand says who acts, where, on what and when.
+type Hand struct {
+	Person, Tablet, Build string
+	Now                   time.Time
+}
+
+// A Request is a command, with the texts and files that travel beside it.
+type Request struct {
+	// Entry names the entry to be made.
+	Entry string
+	// Command is the command; nil when Open or Part is given.
+	Command procedure.Command
+	// Note is the free text of the command.
+	Note string
+	// Open begins Job on a procedure.
+	Open *Opening
+	// Part is the part put in its place in a job.
+	Part *Swap
+}
+
+// An Opening begins a job.
+type Opening struct{ Job, Procedure string }
+
+// A Swap puts another part into a job.
+type Swap struct {
+	Job  string
+	Part procedure.Part
+}
+
+// An Outcome is what the bench says of a request.
+type Outcome struct {
+	Seq       int64
+	Judgement *procedure.Judgement
+	Voids     []procedure.ResultRef
+	// Refused is the rule that refused an intention, Text why.
+	Refused string
+	Text    string
+}
+
+// A PlanView is what a script shows of a plan.
+type PlanView struct {
+	Blocked  bool
+	Fit      []string
+	Steps    []string
+	Findings []procedure.PlanFinding
+}
+
+// A JobView is what working a job needs to know.
+type JobView struct {
+	Current string
+	Steps   []StepView
+}
+
+// A StepView is one step of a JobView.
+type StepView struct {
+	ID, Title  string
+	Status     procedure.StepStatus
+	Missing    []string
+	Bolt       string
+	Pass       int
+	Hold       procedure.Signer
+	Checks     []procedure.PlannedCheck
+	ThreadPrep procedure.Prep
+	FacePrep   procedure.Prep
+	// Settings are the marks of each pass by tool, for tools that can do the
+	// step, in the order of the rack.
+	Settings []Setting
+}
+
+// A Setting is one tool's marks for the passes of a step.
+type Setting struct {
+	Tool   string
+	Passes []torque.Figure
+}
+
+// A Found is one finding of an audit.
+type Found struct {
+	Rule string
+	Risk procedure.Risk
+	Job  string
+	Step string
+	Text string
+}
