@@ -27,10 +27,12 @@ type calculation struct {
 // inputs holds what was given, by name. A name that is not in it was not given.
 type inputs map[string]string
 
-// An answer has two forms: words for a person, and itself as JSON.
+// An answer has two forms: words for a person and an object for a machine.
 type answer interface {
 	// words returns the answer in lines, each ended with a newline.
 	words() string
+	// object returns what is written as one JSON object.
+	object() any
 }
 
 // command completes cmd, which has its own flags already, to one that runs
@@ -70,7 +72,7 @@ func (c calculation) once(cmd *cobra.Command, args []string, given inputs) error
 		return refused(cmd, err)
 	}
 	if wantsJSON(cmd) {
-		return writeJSON(cmd, out)
+		return writeJSON(cmd, out.object())
 	}
 	return writeText(cmd, out.words())
 }

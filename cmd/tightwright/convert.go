@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"regexp"
 	"strings"
@@ -111,15 +110,15 @@ func (c conversion) words() string {
 	return fmt.Sprintf("%v = %s %v\n", c.from, shown(c.exact), c.exact.Unit())
 }
 
-// MarshalJSON writes the nearest float64, the exact value as a decimal or a
-// fraction, and the UCUM code; "rounded" where rounding was asked for.
-func (c conversion) MarshalJSON() ([]byte, error) {
-	return json.Marshal(struct {
-		Value   float64     `json:"value"`
-		Exact   string      `json:"exact"`
-		Unit    torque.Unit `json:"unit"`
-		Rounded string      `json:"rounded,omitempty"`
-	}{c.exact.Float64(), c.exact.Text(), c.exact.Unit(), c.rounded})
+type conversionObject struct {
+	Value   float64     `json:"value"` // the nearest float64
+	Exact   string      `json:"exact"` // a decimal or a fraction
+	Unit    torque.Unit `json:"unit"`  // as UCUM code
+	Rounded string      `json:"rounded,omitempty"`
+}
+
+func (c conversion) object() any {
+	return conversionObject{c.exact.Float64(), c.exact.Text(), c.exact.Unit(), c.rounded}
 }
 
 // shownDigits is how many digits of a decimal that never ends are shown.

@@ -84,7 +84,7 @@ func (r *csvReader) next() (csvRow, error) {
 
 // parse takes the text of a row apart.
 func (r *csvReader) parse(row *csvRow, text []byte, more []csvLine) {
-	if len(bytes.TrimRight(text, "\r\n")) == 0 {
+	if len(bytes.TrimSuffix(bytes.TrimSuffix(text, []byte("\n")), []byte("\r"))) == 0 {
 		row.cells, row.isBlank = []string{""}, true
 		return
 	}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"strings"
@@ -49,26 +48,29 @@ column text. A marking that is a minus sign alone stands after --.`,
 // readMarking is the answer of marking.
 type readMarking struct{ torque.Marking }
 
-// MarshalJSON writes every figure, "" for one that the kind does not have.
-// "warnings" is there only where a person should know how the text was read.
-func (m readMarking) MarshalJSON() ([]byte, error) {
-	type figures struct {
-		Nominal string      `json:"nominal"`
-		Min     string      `json:"min"`
-		Max     string      `json:"max"`
-		Unit    torque.Unit `json:"unit"`
-	}
-	alternates := make([]figures, 0, len(m.Alternates))
+// A markingObject has every figure, "" for one that the kind does not have,
+// and warnings only where a person should know how the text was read.
+type markingObject struct {
+	Kind torque.Kind `json:"kind"`
+	figuresObject
+	Alternates []figuresObject  `json:"alternates"`
+	AsWritten  string           `json:"as_written"`
+	Warnings   []torque.Warning `json:"warnings,omitempty"`
+}
+
+type figuresObject struct {
+	Nominal string      `json:"nominal"`
+	Min     string      `json:"min"`
+	Max     string      `json:"max"`
+	Unit    torque.Unit `json:"unit"`
+}
+
+func (m readMarking) object() any {
+	alternates := make([]figuresObject, 0, len(m.Alternates))
 	for _, a := range m.Alternates {
-		alternates = append(alternates, figures{a.Nominal, a.Min, a.Max, a.Unit})
+		alternates = append(alternates, figuresObject{a.Nominal, a.Min, a.Max, a.Unit})
 	}
-	return json.Marshal(struct {
-		Kind torque.Kind `json:"kind"`
-		figures
-		Alternates []figures        `json:"alternates"`
-		AsWritten  string           `json:"as_written"`
-		Warnings   []torque.Warning `json:"warnings,omitempty"`
-	}{m.Kind, figures{m.Nominal, m.Min, m.Max, m.Unit}, alternates, m.AsWritten, m.Warnings})
+	return markingObject{m.Kind, figuresObject{m.Nominal, m.Min, m.Max, m.Unit}, alternates, m.AsWritten, m.Warnings}
 }
 
 var kindWords = map[torque.Kind]string{

@@ -63,7 +63,7 @@ func (c calculation) row(header []string, row csvRow, given inputs) any {
 	if err != nil {
 		return asErrorObject(err)
 	}
-	return out
+	return out.object()
 }
 
 // header reads the names of the columns.
