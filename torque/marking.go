@@ -107,18 +107,33 @@ func (m Marking) Window() (Window, error) {
 	return window, nil
 }
 
-// String returns the marking for people, in the forms of NIST SP 811 (2008)
-// 7.7 with the figures as written: "5 N·m to 7 N·m", "8 N·m (7 N·m to 9 N·m)",
-// "at most 5 N·m", "5 N·m".
+// String returns the marking in one fixed form with the figures as written,
+// the unit with every number as NIST SP 811 (2008) 7.7 asks: "5 N·m",
+// "5 N·m to 7 N·m", "max 5 N·m", "min 5 N·m", "8 N·m ± 1 N·m", "8 N·m +2/-1
+// N·m". Read again, it gives the same kind, figures and unit.
 func (m Marking) String() string {
+	symbol := " " + m.Unit.Symbol()
 	switch m.Kind {
-	case KindNominal:
-		return m.FigureWindow().Nominal.String()
+	case KindRange:
+		return m.Min + symbol + " to " + m.Max + symbol
+	case KindMax:
+		return "max " + m.Max + symbol
+	case KindMin:
+		return "min " + m.Min + symbol
 	case KindNominalPlusMinus:
-		window := m.FigureWindow()
-		return fmt.Sprintf("%v (%v)", window.Nominal, window)
+		plus, minus := difference(m.Max, m.Nominal), difference(m.Nominal, m.Min)
+		if plus == minus {
+			return m.Nominal + symbol + " ± " + plus + symbol
+		}
+		return m.Nominal + symbol + " +" + plus + "/-" + minus + symbol
 	}
-	return m.FigureWindow().String()
+	return m.Nominal + symbol
+}
+
+// difference is a - b with the decimals of the finer of the two.
+func difference(a, b string) string {
+	result := rational(a)
+	return result.Sub(result, rational(b)).FloatString(max(places(a), places(b)))
 }
 
 // MarshalJSON writes the kind, the figures ("" where there is none), the UCUM

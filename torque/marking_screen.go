@@ -24,19 +24,19 @@ func screen(text string) (plain string, reason string) {
 	if !utf8.ValidString(text) {
 		return "", ReasonMalformed
 	}
-	foreign, wide := false, false
+	accented, wide := false, false
 	for at, r := range text {
 		if reason := screenRune(text, at, r); reason != "" {
 			return "", reason
 		}
-		foreign = foreign || r >= utf8.RuneSelf
+		accented = accented || r >= utf8.RuneSelf && unicode.IsMark(r)
 		wide = wide || asOrdinary(r) != ""
 	}
 	plain = text
 	if wide {
 		plain = ordinary(plain)
 	}
-	if foreign && !norm.NFC.IsNormalString(plain) {
+	if accented {
 		plain = norm.NFC.String(plain)
 	}
 	return plain, ""
@@ -68,7 +68,8 @@ func screenRune(text string, at int, r rune) string {
 // isInvisible covers format characters, fillers and joiners, none of which
 // shows in print.
 func isInvisible(r rune) bool {
-	return unicode.In(r, unicode.Cf, unicode.Variation_Selector, unicode.Other_Default_Ignorable_Code_Point)
+	return unicode.Is(unicode.Cf, r) || unicode.Is(unicode.Variation_Selector, r) ||
+		unicode.Is(unicode.Other_Default_Ignorable_Code_Point, r)
 }
 
 // isRaised covers superscript and subscript digits and signs.

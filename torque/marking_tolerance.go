@@ -121,14 +121,12 @@ func (p *parser) applyTolerance(s *statement, minus, plus amount) string {
 	if low.Sign() <= 0 {
 		return ReasonNotPositive
 	}
-	decimals := max(lowPlaces, highPlaces)
 	if minus.percent || plus.percent {
-		decimals = places(s.nominal)
 		lowPlaces, _ = low.FloatPrec()
 		highPlaces, _ = high.FloatPrec()
 	}
-	s.low = low.FloatString(max(decimals, lowPlaces))
-	s.high = high.FloatString(max(decimals, highPlaces))
+	decimals := max(lowPlaces, highPlaces, places(s.nominal))
+	s.low, s.high = low.FloatString(decimals), high.FloatString(decimals)
 	return ""
 }
 
