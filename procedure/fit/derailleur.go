@@ -123,8 +123,8 @@ func (r *Result) extended(growth, extender Length) {
 		r.need("a hanger extender of " + extender.String())
 		r.Why = "With the extender the derailleur clears this sprocket. Check the shifting on the small sprockets."
 	case DoesNotFit:
-		r.Why = fmt.Sprintf("The sprocket grows by %.1f mm in radius and the extender gains about %.1f mm.", growth.Millimeters(), gain.Millimeters())
+		r.Why = fmt.Sprintf("The sprocket grows by %s in radius and the extender gains about %s.", growth, gain)
 	case NotChecked, FitsWith, TryAndMeasure:
-		r.Why = fmt.Sprintf("The sprocket grows by %.1f mm in radius and the extender gains about %.1f mm, good for a tooth either way: fit it and look for the gap at the upper wheel.", growth.Millimeters(), gain.Millimeters())
+		r.Why = fmt.Sprintf("The sprocket grows by %s in radius and the extender gains about %s, good for a tooth either way: fit it and look for the gap at the upper wheel.", growth, gain)
 	}
 }

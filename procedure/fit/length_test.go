@@ -78,7 +78,7 @@ func TestParseLengthRefuses(t *testing.T) {
 }
 
 func TestLengthUnits(t *testing.T) {
-	require.Equal(t, fit.Length(25_400_000), fit.Inch) // NIST SP 811:2008, B.8: 1 in = 25.4 mm exactly
+	require.EqualValues(t, 25_400_000, fit.Inch) // NIST SP 811:2008, B.8: 1 in = 25.4 mm exactly
 	require.Equal(t, fit.Meter, 100*fit.Centimeter)
 	require.InDelta(t, 36.75, (36750 * fit.Micrometer).Millimeters(), 1e-12)
 	require.Equal(t, 36750*fit.Micrometer, fit.FromMillimeters(36.75))

@@ -2,7 +2,6 @@ package fit_test
 
 import (
 	"encoding/json"
-	"errors"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -51,7 +50,7 @@ func TestAllMistakesAtOnce(t *testing.T) {
 		require.ErrorContains(t, err, path)
 	}
 	var field *fit.FieldError
-	require.True(t, errors.As(err, &field))
+	require.ErrorAs(t, err, &field)
 	require.Equal(t, "body", field.Path)
 	require.Equal(t, "range", field.Rule)
 }

@@ -27,7 +27,8 @@ var spellings = strings.NewReplacer(
 //     size alone ("M6"), which by ISO 261 means the coarse pitch of that size;
 //   - turns per inch: "1.37 in x 24 tpi LH", "9/16in×20tpi", "1-1/8 in x 26 tpi";
 //   - mixed: "36 mm x 24 tpi";
-//   - inch sizes with a hyphen: "1/4-20", "#10-32".
+//   - inch sizes with a hyphen: "1/4-20", "#10-32", also "1/4-20 UNC" where the
+//     size is of that series.
 //
 // RH or LH may follow; without one the thread is right-hand. A decimal comma is
 // read as a point. Errors wrap [ErrThreadSyntax] or [ErrThreadRange], name what
@@ -125,8 +126,11 @@ func parseCoarse(text string) (diameter, pitch Ratio, err error) {
 	return diameter, pitch, nil
 }
 
-// parseHyphen reads "1/4-20" and "#10-32".
+// parseHyphen reads "1/4-20", "#10-32" and the same with UNC or UNF.
 func parseHyphen(text string) (diameter, pitch Ratio, err error) {
+	if text, err = cutSeries(text); err != nil {
+		return diameter, pitch, err
+	}
 	at := strings.LastIndexByte(text, '-')
 	if at < 0 {
 		return diameter, pitch, syntax("no pitch given")

@@ -53,6 +53,7 @@ func TestUnifiedStressArea(t *testing.T) {
 	var worst float64
 	for _, row := range vectors(t, "joint_threads_inch.csv") {
 		thread := mustParse(t, row["designation"])
+		require.Equal(t, thread, mustParse(t, row["designation"]+" "+row["series"]))
 		require.InDelta(t, number(t, row["d_in"])*25.4, thread.Diameter().Float64(), 1e-9, row["designation"])
 		require.InDelta(t, 25.4/number(t, row["tpi"]), thread.Pitch().Float64(), 1e-12, row["designation"])
 		want := number(t, row["At_tab_in2"]) * 25.4 * 25.4

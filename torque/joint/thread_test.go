@@ -65,6 +65,8 @@ func TestParseThread(t *testing.T) {
 		{"one inch in millimeters", "25.4 mm x 24 tpi", "1 in x 24 tpi", "25.4", "127/120", joint.RightHand},
 		{"hyphen", "1/4-20", "1/4 in x 20 tpi", "6.35", "1.27", joint.RightHand},
 		{"hyphen, mixed number", "1-1/8-7", "1-1/8 in x 7 tpi", "28.575", "127/35", joint.RightHand},
+		{"hyphen with its series", "1/4-20 UNC", "1/4 in x 20 tpi", "6.35", "1.27", joint.RightHand},
+		{"numbered with its series", "#10-32 UNF LH", "0.19 in x 32 tpi LH", "4.826", "0.79375", joint.LeftHand},
 		{"numbered", "#10-32", "0.19 in x 32 tpi", "4.826", "0.79375", joint.RightHand},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -101,6 +103,8 @@ func TestParseThreadRefuses(t *testing.T) {
 		{"divided by zero", "9/0 in x 20 tpi", joint.ErrThreadSyntax, "not a fraction"},
 		{"third of an inch", "1/3 in x 20 tpi", joint.ErrThreadRange, "more than six decimals"},
 		{"no numbered size", "#13-20", joint.ErrThreadSyntax, "numbered size"},
+		{"wrong series", "1/4-20 UNF", joint.ErrThreadSyntax, "1/4-20 is not in the UNF series"},
+		{"series of no hyphen size", "M6 UNC", joint.ErrThreadSyntax, "not a number"},
 		{"words", "coarse", joint.ErrThreadSyntax, "no pitch given"},
 		{"too long", strings.Repeat("M", 1000), joint.ErrThreadSyntax, "too long"},
 	} {
@@ -136,7 +140,7 @@ func TestNewThreadRefuses(t *testing.T) {
 
 func TestSameThreadHoweverWritten(t *testing.T) {
 	require.Equal(t, mustParse(t, "25.4 mm x 24 tpi"), mustParse(t, "1 in x 24 tpi"))
-	require.True(t, mustParse(t, "M6") == mustParse(t, "6 mm × 1 mm"))
+	require.Equal(t, mustParse(t, "M6"), mustParse(t, "6 mm × 1 mm"))
 	require.True(t, mustParse(t, "9/16 in x 20 tpi").Equal(mustParse(t, "M14.2875x1.27")))
 	require.False(t, mustParse(t, "M6").Equal(mustParse(t, "M6 LH")))
 	made, err := joint.NewThread(joint.Ratio{Num: 12, Den: 2}, joint.Ratio{Num: -4, Den: -4}, joint.RightHand)
