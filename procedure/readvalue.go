@@ -163,11 +163,20 @@ func (f *textFile) decodeStruct(n *yaml.Node, v reflect.Value, path string) {
 	f.eachKey(n, path, func(key *yaml.Node, value *yaml.Node, at string) {
 		index, ok := fields[key.Value]
 		if !ok {
-			f.add(key, at, "unknown-key", "there is no key %q here%s", key.Value, meant(key.Value, keysOf(fields)))
+			f.add(key, at, "unknown-key", "there is no key %q here%s%s", key.Value, meant(key.Value, keysOf(fields)), commaHint(value))
 			return
 		}
 		f.decode(value, v.Field(index), at)
 	})
+}
+
+// commaHint explains a key that nobody meant to write: between braces a comma
+// ends the text before it, and what follows becomes a key without a value.
+func commaHint(value *yaml.Node) string {
+	if value.Kind == yaml.ScalarNode && value.ShortTag() == "!!null" && value.Value == "" {
+		return "; put text that has a comma in it in quotes"
+	}
+	return ""
 }
 
 // eachKey calls do for each key that is text and stands there once.
