@@ -88,6 +88,8 @@ func (r *Result) bodyNeeds(rings []Length, ownSpacer Length) {
 	if ownSpacer > 0 {
 		r.need("the cassette's own " + ownSpacer.String() + " spacer")
 	}
+	r.length("spacers_behind", total-ownSpacer)
+	r.length("own_spacer", ownSpacer)
 	r.Why = "Body and cassette have the same length; no spacer goes behind it."
 	if total > 0 {
 		r.Why = "The stack is filled up by " + total.String() + " of spacers. Without them it stays loose under the lockring."

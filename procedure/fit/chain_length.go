@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"math"
+	"strconv"
 )
 
 // ChainPitches returns the length a chain needs over a ring and a sprocket:
@@ -49,6 +50,7 @@ func ChainLength(g Gears, chainstay Length, pitches int, ins Instrument) (Result
 		Limit:    fmt.Sprintf("%d pitches (%.2f rounded up to an even number)", needed, exact),
 		Source:   "roller chain geometry; two pitches for the derailleur: common practice, no source", Confidence: CommonPractice,
 	}
+	r.number("pitches", strconv.Itoa(needed))
 	least := evenPitches(ChainPitches(chainstay-ins.Error, g.BigRing, g.BigSprocket))
 	most := evenPitches(ChainPitches(chainstay+ins.Error, g.BigRing, g.BigSprocket))
 	switch {

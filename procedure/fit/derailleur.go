@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"math"
+	"strconv"
 )
 
 // ChainPitch is the length of one link of a bicycle chain (ISO 9633: 12.7 mm).
@@ -49,6 +50,7 @@ func DerailleurCapacity(g Gears, marked int) (Result, error) {
 		Source:   sourcePractice, Confidence: CommonPractice,
 	}
 	r.judgeCount(marked-needed, "teeth")
+	r.number("teeth_needed", strconv.Itoa(needed))
 	r.Why = fmt.Sprintf("The cage takes up all the slack, with %d teeth to spare.", marked-needed)
 	switch {
 	case needed > marked:

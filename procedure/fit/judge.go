@@ -1,5 +1,7 @@
 package fit
 
+import "strings"
+
 // judge sets verdict and margin from the distance to a limit and the largest
 // error of the figure it came from. A margin at least as large as the error
 // fits, a shortage at least as large does not, and between them the rule can't
@@ -23,6 +25,19 @@ func (r *Result) judgeCount(margin int, of string) {
 	if margin < 0 {
 		r.Verdict = DoesNotFit
 	}
+}
+
+// number keeps a figure the rule worked out; names of lengths end in _mm.
+func (r *Result) number(name, decimal string) {
+	if r.Numbers == nil {
+		r.Numbers = map[string]string{}
+	}
+	r.Numbers[name] = decimal
+}
+
+// length keeps a length the rule worked out.
+func (r *Result) length(name string, l Length) {
+	r.number(name+"_mm", strings.TrimSuffix(l.String(), " mm"))
 }
 
 // need records something the parts fit with. A plain fit becomes a fit with it;

@@ -32,10 +32,14 @@ type Result struct {
 	// Uncertainty is how far a margin of length may be off, from the error of the
 	// instrument. A plain fit always has at least this much margin.
 	Uncertainty Length
-	Needs       []string   // what it fits with: "1.85 mm spacer inboard"
-	Why         string     // the reason, in a mechanic's words
-	Source      string     // where the limit comes from
-	Confidence  Confidence // how far to trust that source
+	Needs       []string // what it fits with: "1.85 mm spacer inboard"
+	// Numbers are figures the rule worked out, by name, as plain decimals in
+	// millimeters ("spacers_mm": "7.5") or counts ("spacer_count": "3"). Nil if
+	// there are none.
+	Numbers    map[string]string
+	Why        string     // the reason, in a mechanic's words
+	Source     string     // where the limit comes from
+	Confidence Confidence // how far to trust that source
 }
 
 // String is one line for a list: the rule, the verdict, what it needs, why.

@@ -38,6 +38,21 @@ func TestMarginText(t *testing.T) {
 	require.Equal(t, "margin of kind 9", fit.Margin{Kind: 9}.String())
 }
 
+func TestNumbers(t *testing.T) {
+	body, err := fit.BodyLength(36750*fit.Micrometer, 34900*fit.Micrometer, fit.Millimeter, fit.Caliper())
+	require.NoError(t, err)
+	require.Equal(t, map[string]string{"spacers_behind_mm": "1.85", "own_spacer_mm": "1"}, body.Numbers)
+	s := threaded(t)
+	s.CrankWidth, s.Spacer = mm(t, "75.5"), mm(t, "2.5")
+	results, err := fit.ShellAndSpindle(s, fit.Caliper())
+	require.NoError(t, err)
+	require.Equal(t, map[string]string{"spacers_mm": "7.5", "spacer_count": "3"}, byCheck(t, results, "spacers").Numbers)
+	gears := fit.Gears{BigRing: 50, SmallRing: 34, BigSprocket: 34, SmallSprocket: 11}
+	chain, err := fit.ChainLength(gears, 410*fit.Millimeter, 116, fit.Tape())
+	require.NoError(t, err)
+	require.Equal(t, "110", chain.Numbers["pitches"])
+}
+
 func TestSideText(t *testing.T) {
 	require.Equal(t, "side not given", fit.NoSide.String())
 	require.Equal(t, "side 9", fit.Side(9).String())

@@ -40,6 +40,7 @@ func RotorSize(rotor Rotor) (Result, error) {
 		Source:   "the limit printed on the part; sizes: " + sourcePractice, Confidence: CommonPractice,
 	}
 	r.judge(rotor.Max-rotor.Size, 0)
+	r.length("adapter", shift)
 	r.rotor(rotor, shift)
 	return r, nil
 }

@@ -49,6 +49,7 @@ func spacers(s Shell, ins Instrument) Result {
 	}
 	count, rest := fill(total, s.Spacer)
 	r.judge(shellWidthTolerance-rest.Abs(), ins.Error)
+	r.length("spacers", total)
 	switch {
 	case total < 0 && count == 0 && r.Verdict == DoesNotFit:
 		r.Margin = lengthMargin(total)
@@ -62,6 +63,9 @@ func spacers(s Shell, ins Instrument) Result {
 		r.Why = "The shell has the width the crank needs; no spacers."
 	default:
 		r.need(spacerText(total, s.Spacer, count))
+		if s.Spacer > 0 {
+			r.number("spacer_count", strconv.FormatInt(int64(count), 10))
+		}
 		r.Why = "Spacers bring the shell to the width the crank needs. Divide them between the sides as the crank's papers say, not all on one side."
 	}
 	return r

@@ -65,6 +65,7 @@ func (s Steerer) drop(ins Instrument) Result {
 		Confidence: Published,
 	}
 	r.judge(min(drop-leastDrop, goodDrop-drop), ins.Error)
+	r.length("drop", drop)
 	switch {
 	case r.Verdict == Fits:
 		r.Why = "The cap presses on the stem, and the stem holds the whole steerer."

@@ -99,6 +99,8 @@ func (t Tyre) side(ins Instrument) Result {
 		Measured: fmt.Sprintf("gap %s, tyre %s wide (%s), run-out %s: %s on each side", t.Gap, width, how, t.RunOut, side),
 		Limit:    "at least " + t.clearance().String(),
 	}
+	r.length("width", width)
+	r.length("side", side)
 	// Both figures halve on their way to one side, and so do their errors.
 	r.judge(side-t.clearance(), uncertain/2)
 	return t.sourced(r, side)
