@@ -43,9 +43,19 @@ func Instruments() []Instrument {
 	return []Instrument{Caliper(), CarefulCaliper(), BoreGauge(), SteelRule(), Tape(), ThreadGauge(), Count(), Marked()}
 }
 
-// InstrumentNamed finds an instrument of [Instruments] by its name, in any
-// case. It reports false for any other name.
+// InstrumentNamed finds an instrument by its name in [Instruments] or by the
+// short name it has in the shop ("caliper", "depth rod", "tape"), in any case.
+// A caliper's depth rod is as good as the caliper. It reports false for any
+// other name.
 func InstrumentNamed(name string) (Instrument, bool) {
+	switch {
+	case sameName(name, "caliper"), sameName(name, "depth rod"), sameName(name, "caliper with depth rod"):
+		return Caliper(), true
+	case sameName(name, "tape"):
+		return Tape(), true
+	case sameName(name, "thread gauge"), sameName(name, "caliper and thread gauge"):
+		return ThreadGauge(), true
+	}
 	for _, i := range Instruments() {
 		if sameName(i.Name, name) {
 			return i, true

@@ -124,6 +124,14 @@ func TestInstrumentNamed(t *testing.T) {
 		require.True(t, ok)
 		require.Equal(t, i, got)
 	}
+	for name, want := range map[string]fit.Instrument{
+		"Caliper": fit.Caliper(), "caliper with depth rod": fit.Caliper(), "depth rod": fit.Caliper(),
+		"tape": fit.Tape(), "thread gauge": fit.ThreadGauge(), "caliper and thread gauge": fit.ThreadGauge(),
+	} {
+		got, ok := fit.InstrumentNamed(name)
+		require.True(t, ok, name)
+		require.Equal(t, want, got, name)
+	}
 	_, ok := fit.InstrumentNamed("eye")
 	require.False(t, ok)
 }
