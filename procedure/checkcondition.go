@@ -40,7 +40,7 @@ func (c *checker) fitCondition(path, rule string, values []string) {
 		c.add(path, "unknown-fit-rule", "the job does not run the fit rule %q%s: list it under fit", rule, meant(rule, c.def.Fit))
 	}
 	for i, v := range values {
-		checkWord(&c.problems, fmt.Sprintf("%s[%d]", path, i), "verdict", v, fitVerdicts())
+		checkWord(&c.problems, fmt.Sprintf("%s[%d]", path, i), "unknown-verdict", "verdict", v, fitVerdicts())
 	}
 }
 

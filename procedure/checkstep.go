@@ -158,7 +158,7 @@ func (c *checker) wait(path string, i int, w *Wait) {
 			c.add(at+".times", "out-of-range", "write how many times longer, from 2 to 10")
 		}
 		for k, metal := range l.Metals {
-			checkWord(&c.problems, fmt.Sprintf("%s.metals[%d]", at, k), "material", metal, c.vocab.Materials)
+			checkWord(&c.problems, fmt.Sprintf("%s.metals[%d]", at, k), "unknown-material", "material", metal, c.vocab.Materials)
 		}
 	}
 }

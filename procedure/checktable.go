@@ -91,7 +91,7 @@ func CheckVocabulary(v *Vocabulary) error {
 			if slices.Index(role.attributeNames(), a.Name) < j {
 				p.add(at+".name", "duplicate-attribute", "the attribute %q stands here twice", a.Name)
 			}
-			checkWord(&p, at+".form", "form", a.Form, attributeForms())
+			checkWord(&p, at+".form", "unknown-form", "form", a.Form, attributeForms())
 			p.text(at+".how", a.How, maxSentence)
 			p.optional(at+".instrument", a.Instrument, maxShort)
 			switch {

@@ -18,7 +18,7 @@ func (c *checker) voidMap() {
 	edges := voidEdges(c.procedures)
 	for i, s := range c.def.Steps {
 		circle := circleThrough(c.def.ID+"/"+s.ID, edges)
-		if circle == nil || !isFirstOf(circle) {
+		if circle == nil || !c.isFirstOf(circle) {
 			continue // the other members would tell the same
 		}
 		c.add(fmt.Sprintf("steps[%d].voids", i), "circular-void", "these steps void each other, so the job would never end: %s",
@@ -100,8 +100,16 @@ func circleThrough(start string, edges map[string][]string) []string {
 	return nil
 }
 
-// isFirstOf reports whether a circle starts at its least member.
-func isFirstOf(circle []string) bool { return circle[0] == slices.Min(circle) }
+// isFirstOf reports whether a circle starts at the least of its members in
+// this procedure.
+func (c *checker) isFirstOf(circle []string) bool {
+	for _, member := range circle {
+		if strings.HasPrefix(member, c.def.ID+"/") && member < circle[0] {
+			return false
+		}
+	}
+	return true
+}
 
 // findCircle returns one circle among the ids, or nil.
 func findCircle(ids []string, next func(string) []string) []string {

@@ -62,7 +62,7 @@ func (part *Part) normalize(vocab *Vocabulary) error {
 	case part.Material == "":
 		p.add("material", "missing", "say what the part is made of: one of %s", strings.Join(vocab.Materials, ", "))
 	default:
-		checkWord(&p, "material", "material", part.Material, vocab.Materials)
+		checkWord(&p, "material", "unknown-material", "material", part.Material, vocab.Materials)
 	}
 	for _, name := range keysOf(part.Is) {
 		path := joinPath("is", name)
@@ -111,7 +111,7 @@ func (a *PartAttribute) canonical(value string) (string, error) {
 	case "thread":
 		tidyThread(&p, &value, "")
 	case "choice":
-		checkWord(&p, "", a.Name, value, a.Choices)
+		checkWord(&p, "", "unknown-choice", a.Name, value, a.Choices)
 	case "count":
 		n, err := strconv.ParseUint(value, 10, 16)
 		if err != nil {
@@ -144,13 +144,13 @@ func (f *PrintedFigure) normalize() error {
 }
 
 // checkWord wants one of a list and offers the near one.
-func checkWord(p *problems, path, what, word string, list []string) {
+func checkWord(p *problems, path, rule, what, word string, list []string) {
 	for _, w := range list {
 		if w == word {
 			return
 		}
 	}
-	p.add(path, "unknown-"+strings.ReplaceAll(what, "_", "-"), "%s %q is not known%s: write one of %s",
+	p.add(path, rule, "%s %q is not known%s: write one of %s",
 		words(what), word, meant(word, list), strings.Join(list, ", "))
 }
 

@@ -15,14 +15,21 @@ import (
 	"github.com/tightwright/tightwright/procedure"
 )
 
-//go:embed *.yaml
+//go:embed *.yaml *.schema.json
 var builtIn embed.FS
 
-// Schema is the JSON Schema (2020-12) of procedure files; its $defs hold those
-// of the joint table, the parts vocabulary, the skills and the build sheet.
-//
-//go:embed procedure.schema.json
-var Schema []byte
+// FS returns the built-in files: the YAML and the JSON Schemas (2020-12).
+func FS() fs.FS { return builtIn }
+
+// Schemas for editors. That of the procedure holds all definitions; the others
+// name one of them.
+const (
+	ProcedureSchema = "procedure.schema.json"
+	JointsSchema    = "joints.schema.json"
+	PartsSchema     = "parts.schema.json"
+	SkillsSchema    = "skills.schema.json"
+	SheetSchema     = "sheet.schema.json"
+)
 
 // Files of a catalogue that are not procedures.
 const (
