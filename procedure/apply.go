@@ -267,6 +267,7 @@ func (b *Build) applyAccepted(e Entry, p ResultAccepted) {
 func (b *Build) applyToolCorrected(e Entry, p ToolCorrected) {
 	j, s, r := b.resultOf(p.Entry)
 	if r == nil {
+		b.applyLateReading(e, p)
 		return
 	}
 	b.touch(j, s, e.Seq)
@@ -281,6 +282,23 @@ func (b *Build) applyToolCorrected(e Entry, p ToolCorrected) {
 	if p.Judgement.Verdict == Nonconforming {
 		s.Rework = e.ID
 	}
+}
+
+// applyLateReading makes a reading count that did not because of the tool it
+// was first recorded with.
+func (b *Build) applyLateReading(e Entry, p ToolCorrected) {
+	was, ok := b.Entry(p.Entry)
+	if !ok || !p.Judgement.Counts || b.gone[p.Entry] {
+		return
+	}
+	r, isReading := was.Payload.(ReadingTaken)
+	j, s, err := b.jobAndStep(was.Job, factStep(was.Payload))
+	if !isReading || r.Judgement.Counts || err != nil {
+		return
+	}
+	b.touch(j, s, e.Seq)
+	r.Tool, r.Judgement = p.Tool, p.Judgement
+	b.applyReading(j, s, Entry{Envelope: was.Envelope, Payload: r}, r)
 }
 
 // resultOf finds the result that an entry gave and that still stands for its

@@ -156,13 +156,19 @@ func (d *decision) correctTool(c CorrectTool) (Entry, error) {
 		Judgement: d.judgeTool(j, s, r, c.Tool, was.when())}), nil
 }
 
-// judgeTool judges a reading again for another tool, and for nothing else:
-// whether it was in order stands as it was judged at the time.
+// judgeTool judges a reading again for another tool. One that did not count
+// only because of its tool is judged whole, against the present state; of any
+// other, whether it was in order stands as it was judged at the time.
 func (d *decision) judgeTool(j *Job, s *StepState, r ReadingTaken, id string, at Moment) Judgement {
-	jd := Judgement{Counts: r.Judgement.Counts, Rule: r.Judgement.Rule, Text: r.Judgement.Text,
-		Pass: r.Judgement.Pass, Round: r.Judgement.Round}
-	t := s.Planned.Torque
+	was := r.Judgement
 	r.Tool = id
+	if !was.Counts && isToolRule(was.Rule) {
+		r.Judgement = d.judgeReading(j, s, r, at)
+		r.Judgement.Voids = d.readingVoids(j, s, r)
+		return r.Judgement
+	}
+	jd := Judgement{Counts: was.Counts, Rule: was.Rule, Text: was.Text, Pass: was.Pass, Round: was.Round}
+	t := s.Planned.Torque
 	jd.Verdict, jd.Probability = d.readingVerdict(j, t, r, at, jd.Pass == len(t.Passes)-1)
 	tool, ok := d.call.Tools(id)
 	if !ok {

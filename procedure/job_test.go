@@ -268,3 +268,16 @@ func TestGuideNamesTheNextPull(t *testing.T) {
 	require.Equal(t, "B", last.Bolt)
 	require.Equal(t, 1, last.Pass)
 }
+
+func TestACorrectedToolMakesAReadingCount(t *testing.T) {
+	b := newBench(t)
+	b.toPinch()
+	wrong := pull("A", "6.5")
+	wrong.Tool = "overdue"
+	e := b.do("ana", wrong)
+	require.False(t, judgement(t, e).Counts)
+	fixed := b.do("ana", procedure.CorrectTool{Entry: e.ID, Tool: "small", Reason: "r"})
+	require.True(t, fixed.Payload.(procedure.ToolCorrected).Judgement.Counts)
+	require.Equal(t, "small", step(t, b, "crank", "pinch").Results["bolt.A"].Tool)
+	require.True(t, judgement(t, b.do("ana", pull("B", "6.5"))).Counts, "bolt A is done in this pass")
+}

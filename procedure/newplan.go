@@ -259,7 +259,13 @@ func (p *planner) expect(c Check, out *PlannedCheck) bool {
 	return false
 }
 
-// words turns an identifier into words for a person.
+// words turns an identifier into words for a person. A side stands in front,
+// as it is spoken: pedal-left is the left pedal.
 func words(id string) string {
+	for _, side := range []string{"left", "right"} {
+		if part, ok := strings.CutSuffix(id, "-"+side); ok {
+			id = side + "-" + part
+		}
+	}
 	return strings.NewReplacer("-", " ", "_", " ", ".", " ").Replace(id)
 }

@@ -78,7 +78,9 @@ func (p *planner) window(step string, row *JointRow, pt *PlannedTorque) bool {
 		return false
 	}
 	pt.Window, pt.Limits = w, limits
-	pt.Confidence = weakest(limits)
+	// A minimum may come from the joint table, the maximum that governs is
+	// what could break something.
+	pt.Confidence = high.Confidence
 	pt.Governs = fmt.Sprintf("at most %v by %s, at least %v by %s", high.Value, who(high), low.Value, who(low))
 	return true
 }
@@ -189,30 +191,19 @@ func hasEnd(limits []WindowLimit, end string) bool {
 	return false
 }
 
-// governing returns the highest minimum and the lowest maximum.
+// governing returns the highest minimum and the lowest maximum. Of equal ends
+// the one that can be leaned on more is named.
 func governing(limits []WindowLimit) (low, high *WindowLimit) {
 	for i := range limits {
 		l := &limits[i]
 		switch {
-		case l.End == "min" && (low == nil || l.Value > low.Value):
+		case l.End == "min" && (low == nil || l.Value > low.Value || l.Value == low.Value && l.Confidence > low.Confidence):
 			low = l
-		case l.End == "max" && (high == nil || l.Value < high.Value):
+		case l.End == "max" && (high == nil || l.Value < high.Value || l.Value == high.Value && l.Confidence > high.Confidence):
 			high = l
 		}
 	}
 	return low, high
-}
-
-// weakest returns the least confidence among the maxima. A minimum may come
-// from the joint table, a maximum that could break something may not.
-func weakest(limits []WindowLimit) Confidence {
-	least := Printed
-	for _, l := range limits {
-		if l.End == "max" {
-			least = min(least, l.Confidence)
-		}
-	}
-	return least
 }
 
 func who(l *WindowLimit) string {

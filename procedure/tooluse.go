@@ -23,6 +23,16 @@ const (
 	RuleToolOffScale    = "setting-not-on-the-scale"
 )
 
+// isToolRule reports whether a rule is about the tool and nothing else.
+func isToolRule(rule string) bool {
+	switch rule {
+	case RuleToolUnknown, RuleToolUncalibrate, RuleToolOverdue, RuleToolQuarantined,
+		RuleToolAway, RuleToolRange, RuleToolHand:
+		return true
+	}
+	return false
+}
+
 // A ToolFault says why a tool cannot vouch for a torque at a time.
 type ToolFault struct {
 	Rule string `json:"rule"`

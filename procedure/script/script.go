@@ -13,6 +13,7 @@
 //	as NAME                            whose hands the next commands are
 //	tablet NAME                        on which tablet
 //	build ID FILE                      a bike with its build sheet
+//	on ID                              go on with a bike from before
 //	plan PROCEDURE                     what the plan says for the bike
 //	answer JOINT REASON                the foreman answers for a figure
 //	open JOB PROCEDURE                 begin a job
@@ -106,4 +107,14 @@ func split(line string) ([]string, error) {
 		words = append(words, word.String())
 	}
 	return words, nil
+}
+
+// Format writes a line with what the bench answered, as it stands in a script.
+func Format(l Line, answer []string) string {
+	var b strings.Builder
+	b.WriteString(l.Text + "\n")
+	for _, a := range answer {
+		b.WriteString("> " + a + "\n")
+	}
+	return b.String()
 }

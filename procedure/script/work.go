@@ -69,9 +69,12 @@ func (p *Player) next(job string, s StepView, w wish) (again bool, answer []stri
 	case s.Status == procedure.StepToSign && w.second != "":
 		return p.signFor(job, s, w.second)
 	case s.Status == procedure.StepToSign:
-		return false, []string{fmt.Sprintf("stopped: %s waits for the %s", s.Title, s.Hold)}, nil
-	case s.Status == procedure.StepWaiting || s.Status == procedure.StepRework:
-		return false, []string{fmt.Sprintf("stopped: %s is %s", s.Title, s.Status)}, nil
+		who := strings.ReplaceAll(s.Hold.String(), "-", " ")
+		return false, []string{fmt.Sprintf("stopped: %q waits for the %s", s.Title, who)}, nil
+	case s.Status == procedure.StepWaiting:
+		return false, []string{fmt.Sprintf("stopped: a clock runs before %q", s.Title)}, nil
+	case s.Status == procedure.StepRework:
+		return false, []string{fmt.Sprintf("stopped: %q does not conform, its rework path comes first", s.Title)}, nil
 	case len(s.Missing) == 0:
 		return false, []string{"stopped: nothing is missing in " + s.Title}, nil
 	}
