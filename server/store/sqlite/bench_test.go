@@ -119,7 +119,12 @@ func mustExec(tb testing.TB, conn *sql.Conn, query string, args ...any) {
 
 func open(tb testing.TB, path string) *sqlite.Store {
 	tb.Helper()
-	s, err := sqlite.Open(path, sqlite.Options{})
+	return openWith(tb, path, sqlite.Options{})
+}
+
+func openWith(tb testing.TB, path string, o sqlite.Options) *sqlite.Store {
+	tb.Helper()
+	s, err := sqlite.Open(path, o)
 	require.NoError(tb, err)
 	tb.Cleanup(func() { require.NoError(tb, s.Close()) })
 	return s

@@ -42,6 +42,12 @@ func classify(err error) error {
 	return nil
 }
 
+// isNotDatabase reports whether a file does not begin as a database does.
+func isNotDatabase(err error) bool {
+	var e *driver.Error
+	return errors.As(err, &e) && e.Code()&0xff == codes.SQLITE_NOTADB
+}
+
 // scrub empties the write-ahead log, which still has the pages as they were.
 // Content in the file itself was overwritten by secure_delete. It does not wait
 // for readers: the writer has others to serve.

@@ -67,28 +67,24 @@ func dsn(path string, pragmas ...string) string {
 	return u.String()
 }
 
-func writeDSN(path string) string {
-	return dsn(path,
-		"busy_timeout("+busyMilliseconds+")", // first: the next one may have to wait
-		"journal_mode(WAL)",
-		"synchronous(FULL)",
-		"foreign_keys(ON)",
-		"secure_delete(ON)", // erased content is overwritten in the file
-		"wal_autocheckpoint("+checkpointPages+")",
-		"journal_size_limit("+limitBytes+")",
-		"cache_size("+cacheKibibytes+")",
-		"temp_store(MEMORY)",
-	)
+var writePragmas = []string{
+	"busy_timeout(" + busyMilliseconds + ")", // first: the next one may have to wait
+	"journal_mode(WAL)",
+	"synchronous(FULL)",
+	"foreign_keys(ON)",
+	"secure_delete(ON)", // erased content is overwritten in the file
+	"wal_autocheckpoint(" + checkpointPages + ")",
+	"journal_size_limit(" + limitBytes + ")",
+	"cache_size(" + cacheKibibytes + ")",
+	"temp_store(MEMORY)",
 }
 
-func readDSN(path string) string {
-	return dsn(path,
-		"busy_timeout("+busyMilliseconds+")",
-		"query_only(ON)",
-		"foreign_keys(ON)",
-		"cache_size("+cacheKibibytes+")",
-		"temp_store(MEMORY)",
-	)
+var readPragmas = []string{
+	"busy_timeout(" + busyMilliseconds + ")",
+	"query_only(ON)",
+	"foreign_keys(ON)",
+	"cache_size(" + cacheKibibytes + ")",
+	"temp_store(MEMORY)",
 }
 
 // openPool opens a pool whose connections stay until they are broken.
@@ -105,7 +101,7 @@ func openPool(dsn string, size int) (*sql.DB, error) {
 // checkOwner refuses a file that is not a store, before anything in it is
 // changed. A database without tables is a new one.
 func checkOwner(ctx context.Context, path string) (err error) {
-	db, err := openPool(readDSN(path), 1)
+	db, err := openPool(dsn(path, readPragmas...), 1)
 	if err != nil {
 		return err
 	}
@@ -114,14 +110,10 @@ func checkOwner(ctx context.Context, path string) (err error) {
 	err = db.QueryRowContext(ctx,
 		`SELECT application_id, (SELECT count(*) FROM sqlite_schema) FROM pragma_application_id`).Scan(&mark, &tables)
 	if err != nil {
-		sentinel := classify(err)
-		if errors.Is(sentinel, store.ErrCorrupt) {
-			sentinel = store.ErrForeign // not even a database
+		if isNotDatabase(err) {
+			return store.ErrForeign
 		}
-		if sentinel == nil {
-			return fmt.Errorf("read header: %w", err)
-		}
-		return fmt.Errorf("%w: %w", sentinel, err)
+		return errors.Join(classify(err), fmt.Errorf("read header: %w", err))
 	}
 	if mark != ownMark && (mark != 0 || tables != 0) {
 		return store.ErrForeign

@@ -67,11 +67,22 @@ var _ store.Store = (*Store)(nil)
 // is brought up to date; one of a newer program is refused with
 // store.ErrNewerStore, and a file that is something else with store.ErrForeign.
 func Open(path string, o Options) (*Store, error) {
-	path, err := filepath.Abs(path)
+	steps, err := fs.Sub(migrations, "migrations")
 	if err != nil {
 		return nil, fmt.Errorf("open store: %w", err)
 	}
-	steps, err := fs.Sub(migrations, "migrations")
+	return setup{steps: steps, dialect: dialect(), pragmas: writePragmas}.open(path, o)
+}
+
+// setup is what tests change to bring about what is rare.
+type setup struct {
+	steps   fs.FS
+	dialect sqlstore.Dialect
+	pragmas []string // of the write connection
+}
+
+func (u setup) open(path string, o Options) (*Store, error) {
+	path, err := filepath.Abs(path)
 	if err != nil {
 		return nil, fmt.Errorf("open store: %w", err)
 	}
@@ -79,7 +90,7 @@ func Open(path string, o Options) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	s, err := openLocked(path, steps, sqlstore.Options(o).WithDefaults())
+	s, err := u.openLocked(path, sqlstore.Options(o).WithDefaults())
 	if err != nil {
 		return nil, errors.Join(err, lock.release())
 	}
@@ -88,9 +99,9 @@ func Open(path string, o Options) (*Store, error) {
 	})}, nil
 }
 
-func openLocked(path string, steps fs.FS, o sqlstore.Options) (*sqlstore.Store, error) {
+func (u setup) openLocked(path string, o sqlstore.Options) (*sqlstore.Store, error) {
 	ctx := context.Background()
-	all, err := sqlstore.LoadMigrations(steps)
+	all, err := sqlstore.LoadMigrations(u.steps)
 	if err != nil {
 		return nil, err
 	}
@@ -103,20 +114,19 @@ func openLocked(path string, steps fs.FS, o sqlstore.Options) (*sqlstore.Store, 
 	// Half the time of a commit, the same durability; where the system has no
 	// such call the driver keeps to fsync.
 	_, _ = driver.Fdatasync(true)
-	write, err := openPool(writeDSN(path), 1)
+	write, err := openPool(dsn(path, u.pragmas...), 1)
 	if err != nil {
 		return nil, err
 	}
-	d := dialect()
-	err = sqlstore.Migrate(ctx, write, d, all, time.Now().UnixMicro())
+	err = sqlstore.Migrate(ctx, write, u.dialect, all, time.Now().UnixMicro())
 	if err != nil {
 		return nil, errors.Join(fmt.Errorf("%s: %w", path, err), write.Close())
 	}
-	read, err := openPool(readDSN(path), o.Views)
+	read, err := openPool(dsn(path, readPragmas...), o.Views)
 	if err != nil {
 		return nil, errors.Join(err, write.Close())
 	}
-	return sqlstore.New(write, read, d, o), nil
+	return sqlstore.New(write, read, u.dialect, o), nil
 }
 
 // Stats returns the counts so far.
