@@ -7,6 +7,7 @@ func subcommands() []*cobra.Command {
 	return []*cobra.Command{
 		newConvertCommand(),
 		newMarkingCommand(),
+		newPlanCommand(),
 	}
 }
 

@@ -1,0 +1,99 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"github.com/tightwright/tightwright/procedure"
+	"github.com/tightwright/tightwright/procedure/catalogue"
+)
+
+// readInput reads a file of at most limit bytes; - is standard input.
+func readInput(cmd *cobra.Command, name string, limit int64) ([]byte, error) {
+	in := cmd.InOrStdin()
+	if name != "-" {
+		file, err := os.Open(name)
+		if err != nil {
+			return nil, wrong(reasonBadFile, "%s", err)
+		}
+		defer file.Close()
+		in = file
+	}
+	data, err := io.ReadAll(io.LimitReader(in, limit+1))
+	if err != nil {
+		return nil, wrong(reasonBadFile, "read %s: %s", name, err)
+	}
+	if int64(len(data)) > limit {
+		return nil, wrong(reasonBadFile, "%s is larger than the %d bytes that are read", name, limit)
+	}
+	return data, nil
+}
+
+// readSheet reads the build sheet of one bike.
+func readSheet(cmd *cobra.Command, name string, vocab *procedure.Vocabulary) (*procedure.Sheet, error) {
+	data, err := readInput(cmd, name, procedure.MaxFileBytes)
+	if err != nil {
+		return nil, err
+	}
+	return procedure.ReadSheet(name, data, vocab)
+}
+
+// readTools reads the rack; no name means no rack.
+func readTools(cmd *cobra.Command, name string) ([]procedure.Tool, error) {
+	if name == "" {
+		return nil, nil
+	}
+	data, err := readInput(cmd, name, procedure.MaxFileBytes)
+	if err != nil {
+		return nil, err
+	}
+	return procedure.ReadTools(name, data)
+}
+
+// loadCatalogue returns the procedures that come with the program, or those
+// of a folder.
+func loadCatalogue(folder string) (*catalogue.Catalogue, error) {
+	if folder == "" {
+		return catalogue.Load()
+	}
+	return catalogue.LoadFS(inFolder(folder))
+}
+
+// inFolder is the folder's files under names that lead there from here, so
+// that messages can be followed.
+func inFolder(folder string) fs.FS { return os.DirFS(folder) }
+
+// oneArgument wants a single argument.
+func oneArgument(hint string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) != 1 {
+			return refused(cmd, wrong(reasonWrongArguments, "%s", hint))
+		}
+		return nil
+	}
+}
+
+// noArguments wants none.
+func noArguments(cmd *cobra.Command, args []string) error {
+	if len(args) > 0 {
+		return refused(cmd, wrong(reasonWrongArguments, "%s takes no arguments, not %q", cmd.Name(), args[0]))
+	}
+	return nil
+}
+
+// completeProcedures offers the ids of the built-in procedures.
+func completeProcedures(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	c, err := catalogue.Load()
+	if err != nil || len(args) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var out []string
+	for _, d := range c.Definitions {
+		out = append(out, fmt.Sprintf("%s\t%s", d.ID, d.Title))
+	}
+	return out, cobra.ShellCompDirectiveNoFileComp
+}
