@@ -170,6 +170,11 @@ func (b *Build) applyFact(j *Job, s *StepState, e Entry, item string, jd Judgeme
 
 func (b *Build) applyReading(j *Job, s *StepState, e Entry, p ReadingTaken) {
 	b.applyFact(j, s, e, BoltItem(p.Bolt), p.Judgement, p.Figure.String())
+	if p.Judgement.Verdict == Nonconforming && !p.Judgement.Retake {
+		// Past the limit is past the limit, whether the pull counts or not.
+		s.Rework, s.Signed = e.ID, nil
+		b.Released = nil
+	}
 	if p.Judgement.Counts {
 		s.Results[BoltItem(p.Bolt)].Tool = p.Tool
 		s.Group.take(s.Planned.Torque, p)
@@ -298,6 +303,9 @@ func (b *Build) applyLateReading(e Entry, p ToolCorrected) {
 	}
 	b.touch(j, s, e.Seq)
 	r.Tool, r.Judgement = p.Tool, p.Judgement
+	if s.Rework == was.ID {
+		s.Rework = ""
+	}
 	b.applyReading(j, s, Entry{Envelope: was.Envelope, Payload: r}, r)
 }
 

@@ -189,6 +189,9 @@ func assertStep(rt *rapid.T, r record) {
 	if r.step.Torque != nil && r.step.Torque.Closing {
 		r.assertClosing(rt)
 	}
+	if r.step.Torque != nil {
+		r.assertNotPastTheLimit(rt)
+	}
 	if r.step.Hold != nil {
 		r.assertSigned(rt)
 	}
@@ -334,4 +337,28 @@ func FuzzRecord(f *testing.F) {
 			}
 		}
 	}))
+}
+
+// assertNotPastTheLimit demands a rework after every pull past the limit,
+// counted or not, that was not taken back or explained by another tool.
+func (r record) assertNotPastTheLimit(rt *rapid.T) {
+	past := map[string]bool{}
+	for _, e := range r.b.Entries() {
+		if e.Job != r.job || r.b.IsWithdrawn(e.ID) {
+			continue
+		}
+		switch p := e.Payload.(type) {
+		case procedure.ReadingTaken:
+			if p.Step == r.step.ID && p.Judgement.Verdict == procedure.Nonconforming && !p.Judgement.Retake {
+				past[e.ID] = true
+			}
+		case procedure.ToolCorrected:
+			if p.Judgement.Verdict != procedure.Nonconforming {
+				delete(past, p.Entry)
+			}
+		case procedure.ReworkBegun:
+			clear(past)
+		}
+	}
+	require.Empty(rt, past, "%s/%s was pulled past its limit", r.job, r.step.ID)
 }
