@@ -49,18 +49,15 @@ func FieldErrors(err error) []*FieldError {
 }
 
 func collectFieldErrors(err error, out *[]*FieldError) {
-	if err == nil {
-		return
-	}
-	if many, ok := err.(interface{ Unwrap() []error }); ok {
-		for _, e := range many.Unwrap() {
-			collectFieldErrors(e, out)
+	switch e := err.(type) {
+	case *FieldError:
+		*out = append(*out, e)
+	case interface{ Unwrap() []error }:
+		for _, each := range e.Unwrap() {
+			collectFieldErrors(each, out)
 		}
-		return
-	}
-	var fe *FieldError
-	if errors.As(err, &fe) {
-		*out = append(*out, fe)
+	case interface{ Unwrap() error }: // text around others, which may be joined
+		collectFieldErrors(e.Unwrap(), out)
 	}
 }
 

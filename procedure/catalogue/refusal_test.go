@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -16,9 +17,12 @@ import (
 
 var update = flag.Bool("update", false, "write the golden files anew")
 
+// loadOnce keeps the tests short; nothing changes what it returns.
+var loadOnce = sync.OnceValues(catalogue.Load)
+
 func load(t testing.TB) *catalogue.Catalogue {
 	t.Helper()
-	c, err := catalogue.Load()
+	c, err := loadOnce()
 	require.NoError(t, err)
 	return c
 }
