@@ -64,6 +64,7 @@ CREATE TABLE jobs (
 ) STRICT, WITHOUT ROWID;
 
 CREATE INDEX jobs_by_time ON jobs (workshop, opened_us, build, job);
+CREATE INDEX jobs_by_build ON jobs (workshop, build, opened_us, job);
 
 CREATE TABLE entry_tools (
   workshop  TEXT    NOT NULL,

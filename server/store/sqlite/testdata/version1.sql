@@ -50,6 +50,7 @@ CREATE TABLE jobs (
   FOREIGN KEY (workshop, build, open_seq) REFERENCES entries (workshop, build, seq)
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX jobs_by_time ON jobs (workshop, opened_us, build, job);
+CREATE INDEX jobs_by_build ON jobs (workshop, build, opened_us, job);
 CREATE TABLE entry_tools (
   workshop  TEXT    NOT NULL,
   tool      TEXT    NOT NULL,
@@ -134,7 +135,7 @@ CREATE TRIGGER attachments_remain BEFORE DELETE ON attachments
 BEGIN SELECT RAISE(ABORT, 'an attachment can only be erased'); END;
 CREATE TRIGGER requests_stay BEFORE UPDATE ON requests
 BEGIN SELECT RAISE(ABORT, 'what was answered stays'); END;
-INSERT INTO migrations VALUES (1, 'record', 1795569813129756);
+INSERT INTO migrations VALUES (1, 'record', 1795570084141020);
 INSERT INTO workshops VALUES ('w-1', 2, 1700000000000000);
 INSERT INTO builds VALUES ('w-1', 'b-1', 1700000000000000);
 INSERT INTO entries VALUES ('w-1', 'b-1', 1, 'e-1', 'j-1', 1, 'job opened', 'p-1', '', 0, '', 0, 0, 1700000000000000, NULL, 0, '', X'7B2276223A317D', X'', 0);
