@@ -172,7 +172,7 @@ func (p *problems) optional(path, text string, most int) {
 	if strings.ContainsFunc(text, unicode.IsControl) {
 		p.add(path, "unprintable", "write one paragraph without line breaks; in YAML, >- folds lines into one")
 	}
-	if torqueInText.MatchString(text) {
+	if strings.ContainsAny(text, "0123456789") && torqueInText.MatchString(text) {
 		p.add(path, "torque-in-text", "a torque stands in the joint table only: name the joint, the plan shows its figure")
 	}
 }
