@@ -1,0 +1,28 @@
+// Package teaching turns the procedures of a shop, and what went wrong in it,
+// into a curriculum: which skills to teach in which order, what to lay out,
+// which practical test shows the skill, which fault to plant, and what to ask.
+//
+// # Order
+//
+// A skill is taught after those it builds on. Among the orders that allow it,
+// skills that this shop's findings point to come first, with what they build
+// on, then what safety-critical joints take, then the rest; within each of
+// these the order with the fewest changes of context wins (exactly up to
+// [ExactLessons] lessons), and what is left is decided by the order of the
+// procedures. The context of a skill is the work it is for: lessons at one
+// station, with the same parts laid out, stay together. Blocks suit the first
+// teaching of a thing; reviews are better mixed.
+//
+// # Questions
+//
+// No answer is typed in. Every question is made from the definitions, the joint
+// table and the tools, and its answer is worked out by the packages that serve
+// the bench: torque, procedure and fit. So are the wrong answers, from the
+// mistakes that people make: a limit rounded the wrong way, a deviation left
+// out, a factor ignored. A wrong answer that happens to be right is left out.
+// Every question names the source of its figures, and says that what the part
+// itself prints comes first.
+//
+// The package is pure and throws no dice: where there is a choice, the seed in
+// [Options] makes it, and the same arguments give the same curriculum.
+package teaching
