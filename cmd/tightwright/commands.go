@@ -8,6 +8,8 @@ func subcommands() []*cobra.Command {
 		newConvertCommand(),
 		newMarkingCommand(),
 		newPlanCommand(),
+		newAuditCommand(),
+		newCatalogueCommand(),
 	}
 }
 

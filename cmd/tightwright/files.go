@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 
 	"github.com/spf13/cobra"
@@ -53,19 +52,6 @@ func readTools(cmd *cobra.Command, name string) ([]procedure.Tool, error) {
 	}
 	return procedure.ReadTools(name, data)
 }
-
-// loadCatalogue returns the procedures that come with the program, or those
-// of a folder.
-func loadCatalogue(folder string) (*catalogue.Catalogue, error) {
-	if folder == "" {
-		return catalogue.Load()
-	}
-	return catalogue.LoadFS(inFolder(folder))
-}
-
-// inFolder is the folder's files under names that lead there from here, so
-// that messages can be followed.
-func inFolder(folder string) fs.FS { return os.DirFS(folder) }
 
 // oneArgument wants a single argument.
 func oneArgument(hint string) cobra.PositionalArgs {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"flag"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"strconv"
@@ -33,7 +34,10 @@ func TestScripts(t *testing.T) {
 		UpdateScripts:       *update,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "record": record},
+		Setup: func(env *testscript.Env) error {
+			return os.CopyFS(filepath.Join(env.WorkDir, "shop"), os.DirFS(shop))
+		},
 	})
 }
 

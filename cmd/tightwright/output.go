@@ -1,10 +1,12 @@
 package main
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -80,10 +82,19 @@ func asErrorObject(err error) errorObject {
 
 func errorFields(err error) []errorField {
 	var out []errorField
-	for _, fe := range procedure.FieldErrors(err) {
+	for _, fe := range fieldErrors(err) {
 		out = append(out, errorField{File: fe.File, Line: fe.Line, Field: fe.Path, Rule: fe.Rule, Text: fe.Text})
 	}
 	return out
+}
+
+// fieldErrors takes an error apart, in the order of files and lines.
+func fieldErrors(err error) []*procedure.FieldError {
+	fields := procedure.FieldErrors(err)
+	slices.SortStableFunc(fields, func(a, b *procedure.FieldError) int {
+		return cmp.Or(strings.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line))
+	})
+	return fields
 }
 
 // refused ends a command whose input cannot be used, with 2.
@@ -94,7 +105,7 @@ func refused(cmd *cobra.Command, err error) error {
 		}
 		return badInput("")
 	}
-	fields := procedure.FieldErrors(err)
+	fields := fieldErrors(err)
 	if len(fields) < 2 {
 		return badInput("%s", printable(err.Error()))
 	}

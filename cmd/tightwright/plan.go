@@ -7,12 +7,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"github.com/tightwright/tightwright/procedure"
-	"github.com/tightwright/tightwright/procedure/catalogue"
 )
 
 type planFlags struct {
-	sheet, tools, at string
-	accept           []string
+	sheet, tools, at, catalogue string
+	accept                      []string
 }
 
 func newPlanCommand() *cobra.Command {
@@ -45,7 +44,8 @@ Exit code 1 means that something has to be mended before the job can begin.`,
 	cmd.Flags().StringVar(&flags.sheet, "sheet", "", "the build sheet `FILE` of the bike")
 	cmd.Flags().StringVar(&flags.tools, "tools", "", "the `FILE` with the torque tools of the rack")
 	cmd.Flags().StringVar(&flags.at, "at", "", "plan for this `TIME`, such as 2025-03-03T09:00:00Z (default now)")
-	cmd.Flags().StringArrayVar(&flags.accept, "accept", nil, "`JOINT=PERSON`: this foreman answers for the joint's window")
+	cmd.Flags().StringArrayVar(&flags.accept, "accept", nil, "the foreman who answers for a joint's window, as `JOINT=PERSON`")
+	cmd.Flags().StringVar(&flags.catalogue, "catalogue", "", catalogueUsage)
 	return cmd
 }
 
@@ -71,14 +71,7 @@ func runPlan(cmd *cobra.Command, id string, flags planFlags) error {
 }
 
 func makePlan(cmd *cobra.Command, id string, flags planFlags) (*procedure.Plan, error) {
-	known, err := catalogue.Load()
-	if err != nil {
-		return nil, err
-	}
-	if _, ok := known.Definition(id); !ok {
-		return nil, wrong(reasonNotFound, "there is no procedure %q: there are %s", clipped(id), strings.Join(known.IDs(), ", "))
-	}
-	resolved, err := known.Resolve(id)
+	known, resolved, err := findProcedure(flags.catalogue, id)
 	if err != nil {
 		return nil, err
 	}

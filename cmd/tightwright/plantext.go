@@ -164,9 +164,11 @@ func (t *planPage) step(number int, s *procedure.PlannedStep) {
 	}
 	t.hang("   good when", stepColumn, s.Accept)
 	t.hang("   mistake", stepColumn, s.Mistake)
-	t.hold(s.Hold)
+	if s.Hold != nil {
+		t.hang("   hold", stepColumn, holdText(s.Hold))
+	}
 	for _, w := range s.Waits {
-		t.wait(w)
+		t.hang("   wait", stepColumn, waitText(w, t.title))
 	}
 	t.voids(s.Voids)
 	for _, r := range s.Rework {
@@ -344,19 +346,16 @@ func unitWords(unit string) string {
 	return unit
 }
 
-func (t *planPage) hold(h *procedure.Hold) {
-	if h == nil {
-		return
-	}
-	who := "another able person looks before the next step: "
+func holdText(h *procedure.Hold) string {
 	if h.By == procedure.ForemanSigns {
-		who = "work stops until the foreman has looked: "
+		return "work stops until the foreman has looked: " + h.LooksAt
 	}
-	t.hang("   hold", stepColumn, who+h.LooksAt)
+	return "another able person looks before the next step: " + h.LooksAt
 }
 
-func (t *planPage) wait(w procedure.Wait) {
-	before := t.title(w.Before)
+// waitText says a wait; title names a step.
+func waitText(w procedure.Wait, title func(string) string) string {
+	before := title(w.Before)
 	switch w.Before {
 	case procedure.BeforeFinishing:
 		before = "the job is finished"
@@ -374,7 +373,7 @@ func (t *planPage) wait(w procedure.Wait) {
 	for _, l := range w.Longer {
 		text += "; " + longerText(l)
 	}
-	t.hang("   wait", stepColumn, text+". "+w.Why)
+	return text + ". " + w.Why
 }
 
 func longerText(l procedure.Longer) string {
