@@ -2,7 +2,16 @@ package script_test
 
 import (
 	"github.com/tightwright/tightwright/procedure"
+	"github.com/tightwright/tightwright/procedure/audit"
 	"github.com/tightwright/tightwright/procedure/script"
 )
 
-func auditBuild(*procedure.Build, []procedure.Tool, script.Hand) ([]script.Found, error) { return nil, nil }
+// auditBuild asks the auditor with what is known at that time.
+func auditBuild(b *procedure.Build, tools []procedure.Tool, at script.Hand) ([]script.Found, error) {
+	findings, err := audit.Build(b, audit.View{At: at.Now, Tools: tools})
+	var out []script.Found
+	for _, f := range findings {
+		out = append(out, script.Found{Rule: string(f.Rule), Risk: f.Risk, Job: f.Job, Step: f.Step, Text: f.Text})
+	}
+	return out, err
+}

@@ -12,6 +12,14 @@ import (
 // Files finds the files that a script names.
 type Files func(name string) ([]byte, error)
 
+// pace is how long one entry takes at this bench, and secondLooks how long
+// the second person looks before signing: an invented week goes at a human
+// speed, or the auditor would find that nobody can work so fast.
+const (
+	pace        = time.Minute
+	secondLooks = 2 * time.Minute
+)
+
 // A Player plays a script on a bench.
 type Player struct {
 	bench Bench
@@ -173,7 +181,7 @@ func (p *Player) do(r Request) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.hand.Now = p.hand.Now.Add(20 * time.Second)
+	p.hand.Now = p.hand.Now.Add(pace)
 	if o.Refused != "" {
 		return []string{fmt.Sprintf("refused (%s): %s", o.Refused, o.Text)}, nil
 	}

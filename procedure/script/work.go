@@ -94,6 +94,7 @@ func (p *Player) next(job string, s StepView, w wish) (again bool, answer []stri
 
 func (p *Player) signFor(job string, s StepView, second string) (bool, []string, error) {
 	builder := p.hand.Person
+	p.hand.Now = p.hand.Now.Add(secondLooks)
 	p.hand.Person = second
 	out, err := p.do(Request{Command: procedure.SignHold{Job: job, Step: s.ID}, Note: "looked and tried: it holds"})
 	p.hand.Person = builder
