@@ -21,7 +21,12 @@ func newCatalogueCommand() *cobra.Command {
 A catalogue is a folder: ` + catalogue.PartsFile + ` with the words for parts, ` + catalogue.JointsFile + `
 with the joint table, ` + catalogue.SkillsFile + ` with the skills, and one YAML file for each
 procedure, named after its id.`,
-		Args: noArguments,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return refused(cmd, wrong(reasonWrongArguments, "there is no catalogue %s: there are list, show and check", clipped(args[0])))
+			}
+			return nil
+		},
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	cmd.AddCommand(newCatalogueListCommand(), newCatalogueShowCommand(), newCatalogueCheckCommand())

@@ -10,6 +10,7 @@ func subcommands() []*cobra.Command {
 		newPlanCommand(),
 		newAuditCommand(),
 		newCatalogueCommand(),
+		newVersionCommand(),
 	}
 }
 

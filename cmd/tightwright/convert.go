@@ -28,7 +28,8 @@ Rounding is asked for:
   --places 1          to one decimal, a tie to the even digit (NIST SP 811, B.7.1)
   --digits 3          to three digits, in the same way
   --digits auto       to as many digits as VALUE has, one more where the answer
-                      begins with a smaller digit (NIST SP 1038, 4.4)
+                      begins with a smaller digit (first-digit rule, NIST SP 1038,
+                      attribution from memory)
   --as max, --as min  a limit: a maximum only ever goes down, a minimum up
 
 With - as the only argument, rows of CSV are read from standard input with the

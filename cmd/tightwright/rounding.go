@@ -81,8 +81,8 @@ func (w roundingWish) apply(value torque.Exact, source torque.Figure) (rounded, 
 
 // sourceDigits is how many digits a converted value keeps: as many as the
 // source has, and one more where it begins with a smaller digit than the
-// source. (NIST SP 1038, 2006, 4.4; the rule is also in FED-STD-376B, from
-// memory.) Trailing zeros of the source count.
+// source. Trailing zeros of the source count. (The first-digit rule of NIST SP
+// 1038 4.4 and FED-STD-376B; both attributions from memory.)
 func sourceDigits(source torque.Figure, value torque.Exact) int {
 	written := strings.TrimLeft(strings.Replace(source.Digits(), ".", "", 1), "-0")
 	if written == "" {
