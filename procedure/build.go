@@ -81,6 +81,15 @@ type Job struct {
 	LastSeq int64
 }
 
+// Superseded reports whether the same procedure was begun again on this bike
+// in a later job that was not abandoned: what the older job says of the joints
+// is history then, and the newer one answers for them.
+func (b *Build) Superseded(j *Job) bool {
+	return slices.ContainsFunc(b.Jobs, func(o *Job) bool {
+		return o.Opened.Seq > j.Opened.Seq && o.Plan.Procedure == j.Plan.Procedure && o.Abandoned == nil
+	})
+}
+
 // Closed reports whether the job was finished or abandoned.
 func (j *Job) Closed() bool { return j.Finished != nil || j.Abandoned != nil }
 

@@ -302,7 +302,7 @@ func (d *decision) release() (Entry, error) {
 	}
 	done := 0
 	for _, j := range d.b.Jobs {
-		if j.Abandoned != nil {
+		if j.Abandoned != nil || d.b.Superseded(j) {
 			continue
 		}
 		if err := d.releasable(j); err != nil {

@@ -281,3 +281,53 @@ func TestACorrectedToolMakesAReadingCount(t *testing.T) {
 	require.Equal(t, "small", step(t, b, "crank", "pinch").Results["bolt.A"].Tool)
 	require.True(t, judgement(t, b.do("ana", pull("B", "6.5"))).Counts, "bolt A is done in this pass")
 }
+
+func TestASpoiledJobIsDoneAgainAndThenTheBikeLeaves(t *testing.T) {
+	b := newBench(t)
+	b.finishCrank()
+	b.do("ana", procedure.TakeLook{Job: "crank", Step: "fit-arm", Check: "opposite", OK: true})
+	b.do("ana", procedure.BeginRework{Job: "crank", Step: "pinch", From: "fit-arm", Reason: "arm taken off again"})
+	b.refused("fay", procedure.ReleaseBuild{}, procedure.RuleUnfinished)
+	b.do("ana", procedure.OpenJob{Job: "crank-again", Plan: plan(t, crank())})
+	b.refused("fay", procedure.ReleaseBuild{}, procedure.RuleJobOpen)
+	again := func(c procedure.Command) { b.do("ana", inJob(c, "crank-again")) }
+	again(procedure.TakeLook{Step: "fit-arm", Check: "opposite", OK: true})
+	again(procedure.TakeLook{Step: "preload", Check: "rock", OK: true})
+	again(procedure.TakeMeasure{Step: "preload", Check: "gap", Value: "1.5", Unit: "mm"})
+	again(procedure.TakePhoto{Step: "plate", Check: "down", Picture: "p"})
+	again(procedure.DoPrep{Step: "pinch", Thread: procedure.Grease})
+	for _, f := range []string{"6.5", "13", "13"} {
+		again(pull("A", f))
+		again(pull("B", f))
+	}
+	b.do("ben", procedure.SignHold{Job: "crank-again", Step: "pinch", Saw: "n"})
+	b.do("ana", procedure.FinishJob{Job: "crank-again"})
+	for _, bolt := range []string{"A", "B"} {
+		r := pull(bolt, "13")
+		r.Step = "recheck"
+		again(r)
+	}
+	b.do("fay", procedure.ReleaseBuild{})
+}
+
+// inJob puts a fact into another job.
+func inJob(c procedure.Command, job string) procedure.Command {
+	switch c := c.(type) {
+	case procedure.TakeReading:
+		c.Job = job
+		return c
+	case procedure.TakeMeasure:
+		c.Job = job
+		return c
+	case procedure.TakeLook:
+		c.Job = job
+		return c
+	case procedure.TakePhoto:
+		c.Job = job
+		return c
+	case procedure.DoPrep:
+		c.Job = job
+		return c
+	}
+	return c
+}
