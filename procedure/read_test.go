@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"github.com/tightwright/tightwright/procedure"
+	"pgregory.net/rapid"
 )
 
 const fewWords = `
@@ -242,4 +243,21 @@ func ExampleReadSheet() {
 	// 36.75 mm
 	// bike.yaml:3: parts[0].material: material "aloy" is not known (did you mean alloy?): write one of steel, alloy
 	// bike.yaml:4: parts[0].is.lenght: a body has no attribute "lenght" (did you mean length?)
+}
+
+// Whatever text stands in a definition, writing and reading gives it back.
+func TestAnyTextIsWrittenAndReadBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.OneOf(rapid.String(), rapid.SampledFrom([]string{
+			"true", "null", "~", "1.50", "0x1F", "2025-03-03", "- a", "a: b", "#c", "%d", "@x", "`y`", "'", `"`, "{", "&a", "*a",
+			"!t", "|", ">", "?", "a #b", "a:", " a", "a ", "a\nb", "a\r\nb", "\ta", "\u0085", "\u2028", "\ufeff", "\x00", "\x7f", "…", "N·m", "🚲", "<<", "=", "yes",
+		})).Draw(t, "text")
+		d := &procedure.Definition{Title: text, Roles: []string{text},
+			Steps: []procedure.Step{{When: procedure.Condition{text: {text}}}}}
+		written, err := procedure.WriteDefinition(d)
+		require.NoError(t, err)
+		again, err := procedure.ReadDefinition("p.yaml", written)
+		require.NoError(t, err, string(written))
+		require.Equal(t, d, again)
+	})
 }
