@@ -82,6 +82,23 @@ func TestCallersShareACommit(t *testing.T) {
 	}
 }
 
+func TestContextEndsWhileWaiting(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		s := open(t, filepath.Join(t.TempDir(), "w.db"))
+		release := crowd(s, 2, appendNumber)
+		ctx, cancel := context.WithTimeout(context.Background(), time.Second)
+		defer cancel()
+		err := s.Update(ctx, "w-1", func(store.Tx) error {
+			t.Error("function was called")
+			return nil
+		})
+		require.ErrorIs(t, err, context.DeadlineExceeded)
+		for _, err := range release() {
+			require.NoError(t, err)
+		}
+	})
+}
+
 func TestTooManyCallers(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := openWith(t, filepath.Join(t.TempDir(), "w.db"), sqlite.Options{Queue: 3})

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -33,6 +34,11 @@ func testClosing(t *testing.T, open Open) {
 			go func() { closed <- s.Close() }()
 			// Until the view ends, Close can do no more than keep others out.
 			for s.Check(context.Background()) == nil {
+			}
+			select {
+			case <-closed:
+				t.Error("closed under a view")
+			case <-time.After(20 * time.Millisecond):
 			}
 			require.Len(t, whole(t, r, "a"), 1)
 		})
