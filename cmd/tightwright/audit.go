@@ -83,7 +83,7 @@ func openRecord(cmd *cobra.Command, name string) (*recordFile, error) {
 	if err != nil {
 		return nil, wrong(reasonBadFile, "%s", err)
 	}
-	defer file.Close()
+	defer closeRead(file)
 	return readRecord(name, file)
 }
 

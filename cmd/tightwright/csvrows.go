@@ -121,10 +121,10 @@ func (r *csvReader) line() (csvLine, error) {
 		line.isLong = true
 		_, err = r.in.ReadSlice('\n')
 	}
-	if err != nil && !(errors.Is(err, io.EOF) && len(line.text) > 0) {
-		return csvLine{}, err
+	if errors.Is(err, io.EOF) && len(line.text) > 0 {
+		return line, nil // the last line has no end
 	}
-	return line, nil
+	return line, err
 }
 
 // endsInQuotes reports whether a row that goes on with this line is still

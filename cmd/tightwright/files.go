@@ -19,7 +19,7 @@ func readInput(cmd *cobra.Command, name string, limit int64) ([]byte, error) {
 		if err != nil {
 			return nil, wrong(reasonBadFile, "%s", err)
 		}
-		defer file.Close()
+		defer closeRead(file)
 		in = file
 	}
 	data, err := io.ReadAll(io.LimitReader(in, limit+1))
@@ -31,6 +31,9 @@ func readInput(cmd *cobra.Command, name string, limit int64) ([]byte, error) {
 	}
 	return data, nil
 }
+
+// closeRead closes a file that was only read: nothing can be lost any more.
+func closeRead(file *os.File) { _ = file.Close() }
 
 // readSheet reads the build sheet of one bike.
 func readSheet(cmd *cobra.Command, name string, vocab *procedure.Vocabulary) (*procedure.Sheet, error) {

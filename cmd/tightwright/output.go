@@ -110,7 +110,7 @@ func refused(cmd *cobra.Command, err error) error {
 		return badInput("%s", printable(err.Error()))
 	}
 	for _, fe := range fields[:len(fields)-1] {
-		fmt.Fprintf(cmd.ErrOrStderr(), "tightwright: %s\n", printable(fe.Error()))
+		cmd.PrintErrf("tightwright: %s\n", printable(fe.Error()))
 	}
 	return badInput("%s", printable(fields[len(fields)-1].Error()))
 }

@@ -14,7 +14,9 @@ const pageWidth = 80
 type page struct{ strings.Builder }
 
 // line writes one line as it is.
-func (p *page) line(format string, args ...any) { fmt.Fprintf(p, format+"\n", args...) }
+func (p *page) line(format string, args ...any) {
+	p.WriteString(fmt.Sprintf(format, args...) + "\n")
+}
 
 // heading writes a title with an empty line before it.
 func (p *page) heading(format string, args ...any) {

@@ -21,7 +21,7 @@ func vectors(t testing.TB, name string) []map[string]string {
 	t.Helper()
 	file, err := os.Open("../../testdata/vectors/" + name + ".csv")
 	require.NoError(t, err)
-	defer file.Close()
+	t.Cleanup(func() { require.NoError(t, file.Close()) })
 	records, err := csv.NewReader(file).ReadAll()
 	require.NoError(t, err)
 	var rows []map[string]string
