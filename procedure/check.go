@@ -57,6 +57,7 @@ type checker struct {
 	procedures map[string]*Definition
 }
 
+// head checks what stands above the steps.
 func (c *checker) head() {
 	d := c.def
 	c.id("id", d.ID)
@@ -95,7 +96,8 @@ func (c *checker) head() {
 	}
 }
 
-// worstRisk holds the procedure's class to what it says it is.
+// worstRisk holds the procedure's class to what it says it is: release and
+// sampling go by it, so it may be neither too low nor too high.
 func (c *checker) worstRisk() {
 	var worst Risk
 	for i := range c.def.Steps {
@@ -125,6 +127,7 @@ func (c *checker) roles(path string, roles, known []string) {
 	c.once(path, roles)
 }
 
+// once wants no word twice in a list.
 func (c *checker) once(path string, list []string) {
 	for i, v := range list {
 		if slices.Index(list, v) < i {
@@ -133,12 +136,14 @@ func (c *checker) once(path string, list []string) {
 	}
 }
 
+// id wants the form that URLs, file names and records can carry.
 func (p *problems) id(path, id string) {
 	if !validID(id) {
 		p.add(path, "malformed-id", "write lower-case letters, digits and hyphens, at most 63, not %q", id)
 	}
 }
 
+// source wants every figure and rule to say where it comes from.
 func (p *problems) source(path string, s *Source) {
 	p.text(path+".text", s.Text, maxSentence)
 	if s.Confidence == 0 {
@@ -165,6 +170,7 @@ func (p *problems) text(path, text string, most int) {
 	p.optional(path, text, most)
 }
 
+// optional is text for a field that may be left out.
 func (p *problems) optional(path, text string, most int) {
 	if n := utf8.RuneCountInString(text); n > most {
 		p.add(path, "too-long", "the tablet shows %d characters here, this has %d: say it shorter or make it two steps", most, n)

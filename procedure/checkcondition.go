@@ -35,6 +35,7 @@ func (c *checker) condition(path string, cond Condition) {
 	}
 }
 
+// fitCondition wants the job to run the rule whose verdict it asks for.
 func (c *checker) fitCondition(path, rule string, values []string) {
 	if !slices.Contains(c.def.Fit, rule) {
 		c.add(path, "unknown-fit-rule", "the job does not run the fit rule %q%s: list it under fit", rule, meant(rule, c.def.Fit))
@@ -62,6 +63,7 @@ func (c *checker) attribute(path, key string) (*PartAttribute, bool) {
 	return attribute, ok
 }
 
+// value wants the spelling that a sheet has, since conditions compare text.
 func (c *checker) value(path string, a *PartAttribute, v string) {
 	canonical, err := a.canonical(v)
 	if err != nil {
@@ -87,6 +89,8 @@ func (c *checker) threadOrFrom(path, thread, from string, roles []string) {
 	}
 }
 
+// threadFrom wants an attribute that is a thread, on a part of the job unless
+// roles is nil.
 func (c *checker) threadFrom(path, from string, roles []string) {
 	role, name, _ := cutLast(from, '.')
 	attribute, ok := c.vocab.Attribute(from)
@@ -100,6 +104,7 @@ func (c *checker) threadFrom(path, from string, roles []string) {
 	}
 }
 
+// threadAttributes lists what thread_from can name.
 func (c *checker) threadAttributes() []string {
 	var out []string
 	for _, r := range c.vocab.Roles {

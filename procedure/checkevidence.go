@@ -9,6 +9,8 @@ import (
 // measureUnits are the units that a measure is asked for in.
 func measureUnits() []string { return []string{"mm", "turns", "deg", "teeth", "count", "degC"} }
 
+// checks wants every step to leave evidence, and every piece of it to be
+// something that a person can answer.
 func (c *checker) checks(path string, s *Step) {
 	seen := map[string]bool{}
 	for j := range s.Checks {
@@ -39,6 +41,8 @@ func (c *checker) checks(path string, s *Step) {
 	}
 }
 
+// measure wants a figure to have unit, limits, instrument and error: without
+// these nobody can say later whether it was good.
 func (c *checker) measure(path string, check *Check) {
 	if !slices.Contains(measureUnits(), check.Unit) {
 		c.add(path+".unit", "unknown-unit", "give the unit: one of %s, not %q", strings.Join(measureUnits(), ", "), check.Unit)
@@ -59,7 +63,8 @@ func (c *checker) measure(path string, check *Check) {
 	c.limits(path, check)
 }
 
-// limits checks a measure whose limits are written out.
+// limits checks a measure whose limits are written out. A range narrower than
+// the instrument's error both ways proves nothing.
 func (c *checker) limits(path string, check *Check) {
 	if check.Within != "" {
 		c.add(path+".within", "no-number", "within belongs to expect: say which number of a fit rule is expected")
@@ -89,7 +94,8 @@ func (c *checker) limits(path string, check *Check) {
 	}
 }
 
-// expected checks a measure whose limits come from a fit rule.
+// expected checks a measure whose limits come from a number that a fit rule
+// of this job works out for the bike.
 func (c *checker) expected(path string, check *Check) {
 	if check.Min != "" || check.Max != "" {
 		c.add(path+".expect", "both", "give limits or the expected number, not both")

@@ -27,6 +27,7 @@ func (c *checker) skills() {
 	c.skillList("skills", c.def.Skills, known)
 }
 
+// skillList checks a list of skills against those known.
 func (c *checker) skillList(path string, list, known []Skill) {
 	ids := map[string]bool{}
 	for _, s := range known {

@@ -15,6 +15,7 @@ func (c *checker) step(i int, seen map[string]int) {
 		c.add(path+".id", "duplicate-id", "steps[%d] has the id %q already", before, s.ID)
 	}
 	seen[s.ID] = i
+	// These words stand beside step ids in waits and rework paths.
 	if s.ID == stopWord || s.ID == BeforeFinishing || s.ID == BeforeReleasing {
 		c.add(path+".id", "reserved-id", "%q has a meaning of its own: choose another id", s.ID)
 	}
@@ -45,6 +46,8 @@ func (c *checker) step(i int, seen map[string]int) {
 // stopWord stands in rework.from where the job cannot go on.
 const stopWord = "stop"
 
+// threads checks the threads that the hand starts or prepares without a
+// joint; the hand of a thread is never left open.
 func (c *checker) threads(path string, s *Step) {
 	if len(s.Threads) > 0 && s.Torque != nil {
 		c.add(path+".threads", "both", "a step with a torque takes its thread from its joint: leave threads out")
@@ -59,6 +62,8 @@ func (c *checker) threads(path string, s *Step) {
 	c.reachable(path+".threads", conditions)
 }
 
+// prep checks thread and contact face, which are two answers: grease under a
+// bolt head says nothing about the thread, and the other way round.
 func (c *checker) prep(path string, s *Step) {
 	if s.Prep == nil {
 		return
@@ -87,6 +92,8 @@ func (c *checker) prep(path string, s *Step) {
 	}
 }
 
+// prepChoices wants each choice to give its reason, because a mechanic who
+// knows why does not improvise.
 func (c *checker) prepChoices(path string, choices []PrepChoice) {
 	var conditions []Condition
 	for j, choice := range choices {
@@ -101,6 +108,7 @@ func (c *checker) prepChoices(path string, choices []PrepChoice) {
 	c.reachable(path, conditions)
 }
 
+// hold wants somebody to sign and something to look at.
 func (c *checker) hold(path string, s *Step) {
 	if s.Hold == nil {
 		return
@@ -112,6 +120,9 @@ func (c *checker) hold(path string, s *Step) {
 	c.text(path+".hold.looks_at", s.Hold.LooksAt, maxSentence)
 }
 
+// waits checks the clocks of a step, and that no compound cures unwatched.
+// A coating that came on the bolt sets while it is tightened and needs none
+// (common practice, no source).
 func (c *checker) waits(path string, i int) {
 	s := &c.def.Steps[i]
 	for j := range s.Waits {
@@ -130,6 +141,7 @@ func (c *checker) waits(path string, i int) {
 	}
 }
 
+// wait checks one clock: how long, for what, why, and what makes it longer.
 func (c *checker) wait(path string, i int, w *Wait) {
 	if w.For <= 0 {
 		c.add(path+".for", "missing", "say how long, such as 24h")
@@ -163,11 +175,14 @@ func (c *checker) wait(path string, i int, w *Wait) {
 	}
 }
 
+// usesPrep reports whether the step can put this prep on its thread.
 func (c *checker) usesPrep(i int, prep Prep) bool {
 	p := c.def.Steps[i].Prep
 	return p != nil && slices.ContainsFunc(p.Thread, func(pc PrepChoice) bool { return pc.Use == prep })
 }
 
+// rework wants a way back for each step, and only back: a way forward would
+// skip what was not done.
 func (c *checker) rework(path string, i int) {
 	s := &c.def.Steps[i]
 	if len(s.Rework) == 0 {
@@ -186,6 +201,7 @@ func (c *checker) rework(path string, i int) {
 	}
 }
 
+// stepIndex returns the place of a step, or -1.
 func (c *checker) stepIndex(id string) int {
 	return slices.IndexFunc(c.def.Steps, func(s Step) bool { return s.ID == id })
 }

@@ -26,6 +26,7 @@ func (c *checker) voidMap() {
 	}
 }
 
+// voidTarget wants the step or the procedure to exist.
 func (c *checker) voidTarget(path, target string) {
 	id, step, isOther := strings.Cut(target, "/")
 	if !isOther {
@@ -57,6 +58,7 @@ func voidEdges(procedures map[string]*Definition) map[string][]string {
 	return edges
 }
 
+// expandVoid lists the steps that a target means.
 func expandVoid(procedures map[string]*Definition, own, target string) []string {
 	id, step, isOther := strings.Cut(target, "/")
 	if !isOther {

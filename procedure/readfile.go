@@ -77,6 +77,9 @@ func (f *textFile) addYAML(err error) {
 	if strings.Contains(text, "cannot start any token") {
 		text += "; indent with spaces, not tabs, and put text that starts with a sign in quotes"
 	}
+	if strings.Contains(text, "mapping values are not allowed") {
+		text += "; put text that has a colon in it in quotes"
+	}
 	f.addLine(line, "", "malformed-yaml", "this cannot be read as YAML: %s", text)
 }
 

@@ -3,6 +3,7 @@ package procedure
 import (
 	"maps"
 	"slices"
+	"strings"
 )
 
 // meant offers the known word that was probably meant, such as
@@ -13,7 +14,11 @@ func meant(word string, known []string) string {
 		if k == "" || k == word {
 			continue
 		}
-		if d := editDistance(word, k, distance); d < distance || d == distance && best == "" {
+		d := editDistance(word, k, distance)
+		if len(word) > 3 && strings.HasPrefix(k, word) {
+			d = min(d, 1) // cut short, as titan for titanium
+		}
+		if d < distance || d == distance && best == "" {
 			best, distance = k, d
 		}
 	}

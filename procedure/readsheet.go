@@ -51,6 +51,7 @@ func (s *Sheet) Normalize(vocab *Vocabulary) error {
 	return p.err()
 }
 
+// normalize checks one part against its role.
 func (part *Part) normalize(vocab *Vocabulary) error {
 	var p problems
 	role, known := vocab.Role(part.Role)
@@ -123,6 +124,8 @@ func (a *PartAttribute) canonical(value string) (string, error) {
 	return value, p.err()
 }
 
+// normalize wants a figure that was seen, on the part or in its manual: a
+// remembered one stands in the joint table and releases nothing critical.
 func (f *PrintedFigure) normalize() error {
 	var p problems
 	f.Joint, f.Marking, f.Where = strings.TrimSpace(f.Joint), strings.TrimSpace(f.Marking), strings.TrimSpace(f.Where)

@@ -69,6 +69,7 @@ func (f *textFile) wrongType(n *yaml.Node, path, want string) {
 	f.add(n, path, "wrong-type", "write %s here, not %s", want, kindWords(n))
 }
 
+// kindWords says what stands there, for a person.
 func kindWords(n *yaml.Node) string {
 	switch n.Kind {
 	case yaml.MappingNode:
@@ -91,10 +92,15 @@ func (f *textFile) scalar(n *yaml.Node, path string) (string, bool) {
 			return n.Value, true
 		}
 	}
-	f.wrongType(n, path, "text")
+	want := "text"
+	if n.Kind == yaml.MappingNode {
+		want = "text, in quotes if it has a colon in it,"
+	}
+	f.wrongType(n, path, want)
 	return "", false
 }
 
+// decodeText reads a type that reads itself from text, such as a risk class.
 func (f *textFile) decodeText(n *yaml.Node, u encoding.TextUnmarshaler, path string) {
 	text, ok := f.scalar(n, path)
 	if !ok {
@@ -113,6 +119,7 @@ func (f *textFile) decodeText(n *yaml.Node, u encoding.TextUnmarshaler, path str
 	f.add(n, path, "malformed", "%s", err)
 }
 
+// decodeInt reads a whole number in plain digits.
 func (f *textFile) decodeInt(n *yaml.Node, v reflect.Value, path string) {
 	i, err := strconv.Atoi(n.Value)
 	if n.Kind != yaml.ScalarNode || n.ShortTag() != "!!int" || err != nil {
@@ -154,6 +161,7 @@ func (f *textFile) decodeMap(n *yaml.Node, v reflect.Value, path string) {
 	v.Set(m)
 }
 
+// decodeStruct reads the keys of a type, no others.
 func (f *textFile) decodeStruct(n *yaml.Node, v reflect.Value, path string) {
 	if n.Kind != yaml.MappingNode {
 		f.wrongType(n, path, "keys with values")
