@@ -49,7 +49,11 @@ func (p *parser) marking() (Marking, *MarkingError) {
 	var r reading
 	reason := p.statement(&r.main)
 	for reason == "" && p.peek(0).kind != tokenEnd {
+		before := p.pos
 		reason = p.further(&r)
+		if reason == "" && p.pos == before {
+			reason = p.leftover()
+		}
 	}
 	if reason == "" {
 		reason = p.settle(&r)

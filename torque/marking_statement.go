@@ -87,7 +87,9 @@ func (p *parser) limitWord(after bool) (direction, bool) {
 	if !found {
 		return bothSides, false
 	}
-	p.take(tokenDot)
+	if last := p.peek(-1).word; last == wordMax || last == wordMin {
+		p.take(tokenDot) // both are abbreviations more often than not
+	}
 	if !after {
 		p.take(tokenColon)
 	}
@@ -97,7 +99,7 @@ func (p *parser) limitWord(after bool) (direction, bool) {
 func (p *parser) limitPhrase(after bool) (direction, bool) {
 	next := p.peek(0)
 	switch {
-	case !after && (next.kind == tokenAtMost || next.kind == tokenAtLeast):
+	case !after && isLimitSign(next) && !isLimitSign(p.peek(-1)):
 		return p.limitSign(next), true
 	case next.kind != tokenWord:
 		return bothSides, false
@@ -163,6 +165,8 @@ func (p *parser) hasPhrase(words []word) bool {
 	}
 	return true
 }
+
+func isLimitSign(t token) bool { return t.kind == tokenAtMost || t.kind == tokenAtLeast }
 
 func (p *parser) limitSign(next token) direction {
 	p.pos++

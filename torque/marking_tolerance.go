@@ -14,7 +14,8 @@ func (p *parser) tolerance(s *statement) string {
 	if p.restHasAngle() {
 		return ReasonTorquePlusAngle
 	}
-	bare := !s.hasUnit
+	next := p.peek(0)
+	bareSum := !s.hasUnit && next.kind == tokenPlus && !next.spaced
 	open := ""
 	if p.at(tokenOpen) {
 		open = p.textOf(p.peek(0))
@@ -31,8 +32,8 @@ func (p *parser) tolerance(s *statement) string {
 		if minus, reason = p.minusPart(s, &plus); reason != "" {
 			return reason
 		}
-		if bare && minus.digits == "0" && above(plus, s.nominal) {
-			return ReasonMalformed // 5+7 is no tolerance
+		if minus.digits == "" && (bareSum || plus.exceeds(s.nominal)) {
+			return ReasonMalformed // 5+7 N·m is no tolerance, 8 +2 N·m is one
 		}
 	}
 	if open != "" && !p.closes(open) {
@@ -63,15 +64,15 @@ func (p *parser) amount(s *statement) (amount, string) {
 	return amount{digits: digits}, ""
 }
 
-// minusPart reads the lower side after the upper one; without one the nominal
-// value is the lower limit.
+// minusPart reads the lower side after the upper one. Without one there are no
+// digits, and the nominal value is the lower limit.
 func (p *parser) minusPart(s *statement, plus *amount) (amount, string) {
 	separated := (p.at(tokenSlash) || p.at(tokenComma)) && p.peek(1).kind == tokenDash
 	if separated {
 		p.pos++
 	}
 	if !p.at(tokenDash) || !p.numberFollows() {
-		return amount{digits: "0", percent: plus.percent}, ""
+		return amount{percent: plus.percent}, ""
 	}
 	p.pos++
 	minus, reason := p.amount(s)
@@ -141,7 +142,7 @@ func (a amount) from(nominal string, sign int64) (*big.Rat, int) {
 	return value.Add(value, part), max(places(nominal), places(a.digits))
 }
 
-func above(a amount, nominal string) bool {
+func (a amount) exceeds(nominal string) bool {
 	return !a.percent && rational(a.digits).Cmp(rational(nominal)) > 0
 }
 
