@@ -129,3 +129,22 @@ func openWith(tb testing.TB, path string, o sqlite.Options) *sqlite.Store {
 	tb.Cleanup(func() { require.NoError(tb, s.Close()) })
 	return s
 }
+
+// BenchmarkView reads a build of 200 entries, as each decision does, with a
+// context that could end, as every call of a server has.
+func BenchmarkView(b *testing.B) {
+	s := open(b, filepath.Join(b.TempDir(), "w.db"))
+	for n := range int64(200) {
+		appendOne(b, s, n)
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	b.ReportAllocs()
+	for b.Loop() {
+		require.NoError(b, s.View(ctx, "w-1", func(r store.Reader) error {
+			entries, err := r.Entries("b-000", 0, 0)
+			require.Len(b, entries, 200)
+			return err
+		}))
+	}
+}

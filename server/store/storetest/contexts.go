@@ -56,8 +56,15 @@ func testContexts(t *testing.T, open Open) {
 			err := s.View(ctx, shop, func(r store.Reader) error {
 				_, err := r.Entries("a", 0, 0)
 				require.NoError(t, err)
+				for range store.All(r, "a", 0) {
+					break // may be left early
+				}
 				cancel()
-				_, err = r.Entries("a", 0, 0)
+				yielded := 0
+				for _, err = range store.All(r, "a", 0) {
+					yielded++
+				}
+				require.Equal(t, 1, yielded)
 				return err
 			})
 			require.ErrorIs(t, err, context.Canceled)

@@ -7,13 +7,11 @@ import (
 	"github.com/tightwright/tightwright/server/store"
 )
 
-// batch is one transaction with the callers that share it. Whoever has the turn
-// may use it: first the writer, then each caller, then the writer again. Each
-// caller runs its function in its own goroutine, which keeps a panic, or a
-// runtime.Goexit, where it belongs, and hands the turn straight to the next.
+// batch is one transaction with the callers that share it. Only the caller that
+// has the turn touches it. Each runs its function in its own goroutine, which
+// keeps a panic, or a runtime.Goexit, where it belongs.
 type batch struct {
 	writer  *writer
-	over    chan struct{} // the last caller gives the turn back to the writer
 	settled chan struct{} // closed once err is the outcome
 	err     error
 
@@ -38,11 +36,23 @@ func (b *batch) keep(t *tx) {
 	}
 }
 
-// run is one caller's turn. It is passed on in every case.
+// join runs fn in the batch and returns what is known when that is durable.
+func (b *batch) join(workshop string, fn func(store.Tx) error) error {
+	err := b.run(workshop, fn)
+	<-b.settled
+	if b.err != nil {
+		return b.err
+	}
+	return err
+}
+
+// run is one caller's turn. It ends in every case with the turn passed on, or
+// with the batch settled and the turn free.
 func (b *batch) run(workshop string, fn func(store.Tx) error) (err error) {
 	defer func() {
-		if !b.pass(b.writer.next(b)) {
-			b.over <- struct{}{}
+		if !b.pass() {
+			b.settle()
+			b.writer.release()
 		}
 	}()
 	b.calls++
@@ -56,21 +66,20 @@ func (b *batch) run(workshop string, fn func(store.Tx) error) (err error) {
 	return err
 }
 
-// pass gives the turn to c, or to the first behind it that still waits, and
-// reports false if there is none.
-func (b *batch) pass(c *call) bool {
-	for ; c != nil; c = b.writer.next(b) {
+// pass gives the turn to the first that still waits, and reports false if nobody
+// is to join this batch any more.
+func (b *batch) pass() bool {
+	for c := b.writer.next(b); c != nil; c = b.writer.next(b) {
 		select {
 		case c.turn <- b:
 			return true
-		case <-c.ctxDone:
-		case <-b.writer.closing:
+		case <-c.gone:
 		}
 	}
 	return false
 }
 
-// begin starts the transaction when the first caller has come.
+// begin starts the transaction, unless that was done or tried before.
 func (b *batch) begin() error {
 	if b.begun || b.broken != nil {
 		return b.broken
@@ -101,6 +110,8 @@ func (b *batch) commit(ctx context.Context) error {
 // settle makes the outcome durable and lets the callers know.
 func (b *batch) settle() {
 	defer close(b.settled)
+	b.writer.calls.Add(int64(b.calls))
+	b.writer.commits.Add(1)
 	b.err = b.broken
 	if b.begun && b.err == nil {
 		b.err = b.commit(context.Background())

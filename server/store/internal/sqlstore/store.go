@@ -108,8 +108,8 @@ func (s *Store) Stats() Stats {
 func (s *Store) Close() error { return s.close() }
 
 func (s *Store) closeOnce() error {
-	s.writer.close()
-	err := errors.Join(s.readers.close(), s.writer.release())
+	s.writer.stop()
+	err := errors.Join(s.readers.close(), s.writer.disconnectCleanly())
 	for _, db := range s.dbs {
 		err = errors.Join(err, db.Close())
 	}

@@ -14,38 +14,42 @@ import (
 // View that needed it has ended.
 const scrubRetry = time.Second
 
-// call is a caller that waits for its turn.
-type call struct {
-	ctxDone <-chan struct{}
-	turn    chan *batch // unbuffered: either both are here, or there is no turn
-}
-
-// writer owns the write connection. One goroutine decides who has the turn.
+// writer owns the write connection. There is one turn to use it. Whoever finds
+// the turn free begins a batch, at once and in its own goroutine; whoever does
+// not waits in the queue, is given the turn by the one before, and the last of a
+// batch commits for all of them and sets the turn free. So a caller that is
+// alone waits for nobody but the disk.
 type writer struct {
 	db      *sql.DB
 	dialect *Dialect
 	limits  Options
 	queue   chan *call
+	free    chan struct{} // holds the turn while nobody has it
 	closing chan struct{}
-	stopped chan struct{}
 
-	// Only for whoever holds the turn.
-	session  *session
-	known    knownRows
-	unclean  bool // erased content is still in the files
-	retrying <-chan time.Time
+	// Only for whoever has the turn.
+	session *session
+	known   knownRows
+	unclean bool        // erased content is still in the files
+	retry   *time.Timer // runs while it is
 
 	calls, commits atomic.Int64
+}
+
+// call is a caller that waits for its turn.
+type call struct {
+	turn chan *batch   // unbuffered: either both are here, or there is no turn
+	gone chan struct{} // closed by a caller that waits here no more
 }
 
 func newWriter(db *sql.DB, d *Dialect, o Options) *writer {
 	w := &writer{
 		db: db, dialect: d, limits: o,
 		queue:   make(chan *call, o.Queue),
+		free:    make(chan struct{}, 1),
 		closing: make(chan struct{}),
-		stopped: make(chan struct{}),
 	}
-	go w.serve()
+	w.free <- struct{}{}
 	return w
 }
 
@@ -57,12 +61,15 @@ func (w *writer) update(ctx context.Context, workshop string, fn func(store.Tx) 
 	if err := ctx.Err(); err != nil {
 		return fmt.Errorf("update: %w", err)
 	}
-	c := &call{ctxDone: ctx.Done(), turn: make(chan *batch)}
-	select {
-	case <-w.closing:
+	if w.isClosing() {
 		return store.ErrClosed
+	}
+	select {
+	case <-w.free:
+		return w.lead(workshop, fn)
 	default:
 	}
+	c := &call{turn: make(chan *batch), gone: make(chan struct{})}
 	select {
 	case w.queue <- c:
 	default:
@@ -70,43 +77,39 @@ func (w *writer) update(ctx context.Context, workshop string, fn func(store.Tx) 
 	}
 	select {
 	case b := <-c.turn:
-		err := b.run(workshop, fn)
-		<-b.settled
-		if b.err != nil {
-			return b.err
-		}
-		return err
+		return b.join(workshop, fn)
+	case <-w.free:
+		close(c.gone)
+		return w.lead(workshop, fn)
 	case <-ctx.Done():
+		close(c.gone)
 		return fmt.Errorf("update: wait for a turn: %w", ctx.Err())
 	case <-w.closing:
+		close(c.gone)
 		return store.ErrClosed
 	}
 }
 
-func (w *writer) serve() {
-	defer close(w.stopped)
-	for {
-		select {
-		case <-w.closing:
-			return
-		case <-w.retrying:
-			w.scrub()
-		case c := <-w.queue:
-			w.serveBatch(c)
-		}
+// lead begins a batch. The caller has the turn.
+func (w *writer) lead(workshop string, fn func(store.Tx) error) error {
+	if w.isClosing() {
+		w.release()
+		return store.ErrClosed
 	}
+	b := &batch{writer: w, settled: make(chan struct{})}
+	return b.join(workshop, fn)
 }
 
-// serveBatch gives turns to c and to those who wait behind it, and commits.
-func (w *writer) serveBatch(c *call) {
-	b := &batch{writer: w, over: make(chan struct{}), settled: make(chan struct{})}
-	if !b.pass(c) {
-		return
+// release sets the turn free: it goes to the one who has waited longest.
+func (w *writer) release() { w.free <- struct{}{} }
+
+func (w *writer) isClosing() bool {
+	select {
+	case <-w.closing:
+		return true
+	default:
+		return false
 	}
-	<-b.over
-	b.settle()
-	w.calls.Add(int64(b.calls))
-	w.commits.Add(1)
 }
 
 // next returns the next caller for a batch, or nil if it should be committed:
@@ -117,10 +120,8 @@ func (w *writer) next(b *batch) *call {
 		(b.begun && time.Since(b.started) >= w.limits.BatchTime) {
 		return nil
 	}
-	select {
-	case <-w.closing:
+	if w.isClosing() {
 		return nil
-	default:
 	}
 	select {
 	case c := <-w.queue:
@@ -149,7 +150,7 @@ func (w *writer) disconnect() {
 
 // scrub overwrites erased content, or arranges for another attempt.
 func (w *writer) scrub() {
-	w.unclean, w.retrying = false, nil
+	w.unclean = false
 	if w.dialect.Scrub == nil {
 		return
 	}
@@ -160,19 +161,38 @@ func (w *writer) scrub() {
 			w.disconnect()
 		}
 	}
-	if !clean {
-		w.unclean, w.retrying = true, time.After(scrubRetry)
+	if clean {
+		return
+	}
+	w.unclean = true
+	if w.retry == nil {
+		w.retry = time.AfterFunc(scrubRetry, w.scrubAgain)
 	}
 }
 
-// close ends the goroutine after the batch under way.
-func (w *writer) close() {
-	close(w.closing)
-	<-w.stopped
+func (w *writer) scrubAgain() {
+	select {
+	case <-w.free:
+		w.retry = nil
+		if w.unclean {
+			w.scrub()
+		}
+		w.release()
+	case <-w.closing:
+	}
 }
 
-// release closes the connection. No View may be open any more.
-func (w *writer) release() error {
+// stop waits for the batch under way and takes the turn for good.
+func (w *writer) stop() {
+	close(w.closing)
+	<-w.free
+	if w.retry != nil {
+		w.retry.Stop()
+	}
+}
+
+// disconnectCleanly ends what stop began, once no View is open any more.
+func (w *writer) disconnectCleanly() error {
 	if w.unclean {
 		w.scrub()
 	}
