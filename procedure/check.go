@@ -77,6 +77,7 @@ func (c *checker) head() {
 	if len(d.Roles) == 0 {
 		c.add("roles", "missing", "list the parts that the build sheet must have")
 	}
+	c.condition("when", d.When)
 	for i, rule := range d.Fit {
 		if _, _, _, ok := FitRuleUses(rule); !ok {
 			c.add(fmt.Sprintf("fit[%d]", i), "unknown-fit-rule", "there is no fit rule %q%s", rule, meant(rule, FitRules()))

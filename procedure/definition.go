@@ -32,6 +32,9 @@ type Definition struct {
 	After []string `json:"after,omitempty" yaml:"after"`
 	// Roles lists the parts the build sheet must have.
 	Roles []string `json:"roles" yaml:"roles"`
+	// When says for which bikes the procedure is; on another one the plan
+	// stops and says so.
+	When Condition `json:"when,omitempty" yaml:"when"`
 	// Fit lists the fit rules to pass before a tool is touched.
 	Fit []string `json:"fit,omitempty" yaml:"fit"`
 	// Cautions hold for the whole job.

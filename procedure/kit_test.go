@@ -71,7 +71,7 @@ func crank() procedure.Definition {
 func jointTable() []procedure.JointRow {
 	return []procedure.JointRow{
 		{ID: "cup", Title: "cup", Thread: "1.37 in x 24 tpi LH", Window: "35 N·m to 45 N·m", Aim: "40 N·m",
-			ThreadPrep: procedure.Grease, Risk: procedure.FunctionCritical, Source: source()},
+			ThreadPrep: procedure.ThreadlockerMedium, Risk: procedure.FunctionCritical, Source: source()},
 		{ID: "pinch", Title: "pinch bolt", Thread: "M6x1", Window: "12 N·m to 14 N·m", Aim: "13 N·m",
 			Limits: []string{"crank-arm-left"}, ThreadPrep: procedure.Grease, Risk: procedure.SafetyCritical, Source: source()},
 	}

@@ -43,6 +43,7 @@ func NewPlan(res *Resolved, sheet *Sheet, tools []Tool, at time.Time, policy Pol
 		Tools: d.Tools, Consumables: d.Consumables, Cautions: d.Cautions,
 	}
 	p.roles()
+	p.rightProcedure()
 	p.fit()
 	for i := range d.Steps {
 		p.step(&d.Steps[i])
@@ -87,6 +88,19 @@ func (p *planner) roles() {
 			p.find(PlanFinding{Rule: FindingPartMissing, About: role, Blocks: true,
 				Text: fmt.Sprintf("the build sheet has no %s: look at the part and enter it", words(role))})
 		}
+	}
+}
+
+// rightProcedure stops the plan on a bike that the procedure is not for.
+func (p *planner) rightProcedure() {
+	when := p.res.Definition.When
+	ok, missing := when.holds(p.look)
+	for _, key := range missing {
+		p.missing(key, "")
+	}
+	if !ok && len(missing) == 0 {
+		p.find(PlanFinding{Rule: FindingOtherProcedure, About: p.res.Definition.ID, Blocks: true,
+			Text: fmt.Sprintf("this procedure is for bikes on which %s: choose the one for these parts", words(when.String()))})
 	}
 }
 

@@ -101,6 +101,7 @@ type PlanFinding struct {
 const (
 	FindingPartMissing      = "part-missing"
 	FindingAttributeMissing = "attribute-missing"
+	FindingOtherProcedure   = "other-procedure"
 	FindingMisfit           = "misfit"
 	FindingTryAndMeasure    = "try-and-measure"
 	FindingLimitUnknown     = "limit-unknown"

@@ -206,3 +206,24 @@ func BenchmarkPlanCrank(b *testing.B) {
 		}
 	}
 }
+
+func TestAProcedureForAnotherBikeStops(t *testing.T) {
+	d := crank()
+	d.When = procedure.Condition{"crank-arm-left.material": {"carbon"}}
+	p, err := procedure.NewPlan(resolve(t, d), sheet(), rack(), monday, procedure.Policy{})
+	require.NoError(t, err)
+	require.Contains(t, findings(p), procedure.FindingOtherProcedure)
+	require.True(t, p.Blocked())
+}
+
+func TestAWindowFromTheTableSaysWhenThePrepIsAnother(t *testing.T) {
+	table := jointTable()
+	table[0].ThreadPrep = procedure.Grease
+	d := cups()
+	res, err := procedure.Resolve(&d, table)
+	require.NoError(t, err)
+	p, err := procedure.NewPlan(res, sheet(), rack(), monday, procedure.Policy{})
+	require.NoError(t, err)
+	require.Equal(t, []string{procedure.FindingPrepDiffers}, findings(p))
+	require.False(t, p.Blocked())
+}
