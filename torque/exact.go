@@ -29,6 +29,7 @@ func (e Exact) Unit() Unit { return e.unit }
 // Rat returns a copy of the value in its own unit.
 func (e Exact) Rat() *big.Rat { return new(big.Rat).Set(e.rat()) }
 
+// rat returns the value itself, for reading only.
 func (e Exact) rat() *big.Rat {
 	if e.value == nil {
 		return new(big.Rat)
@@ -76,6 +77,7 @@ func (e Exact) Torque() (Torque, error) {
 	return FromRat(e.newtonMeters())
 }
 
+// newtonMeters returns the exact value in newton meters.
 func (e Exact) newtonMeters() *big.Rat {
 	return new(big.Rat).Mul(e.rat(), e.unit.Factor())
 }
@@ -111,6 +113,8 @@ func (e Exact) RoundSignificant(digits int) string {
 	return text
 }
 
+// atPlaces rounds to a whole number of 10^-places and writes all its digits,
+// trailing zeros too: they say how far the value was rounded.
 func (e Exact) atPlaces(places int, way rounding) string {
 	places = min(max(places, -MaxFigureDigits), MaxFigureDigits)
 	scaled := new(big.Rat).Mul(e.rat(), powerOfTen(places))

@@ -41,6 +41,8 @@ func ParseFigure(digits string, unit Unit) (Figure, error) {
 	return Figure{digits: digits, unit: unit}, nil
 }
 
+// checkDecimal reports whether a text is a plain decimal. Grouping, exponents
+// and decimal commas are left to people and [ParseMarking].
 func checkDecimal(digits string) error {
 	unsigned := strings.TrimPrefix(digits, "-")
 	whole, fraction, hasPoint := strings.Cut(unsigned, ".")
@@ -53,6 +55,7 @@ func checkDecimal(digits string) error {
 	return nil
 }
 
+// isDigits reports one or more ASCII digits.
 func isDigits(text string) bool {
 	for i := range len(text) {
 		if text[i] < '0' || text[i] > '9' {
@@ -75,6 +78,7 @@ func (f Figure) Unit() Unit { return f.unit }
 // Places returns the number of written decimals, 1 for "5.0".
 func (f Figure) Places() int { return places(f.digits) }
 
+// places returns the number of digits after the point.
 func places(digits string) int {
 	_, fraction, _ := strings.Cut(digits, ".")
 	return len(fraction)
@@ -113,6 +117,7 @@ func (f Figure) Torque() (Torque, error) {
 	return value, nil
 }
 
+// newtonMeters returns the exact value in newton meters.
 func (f Figure) newtonMeters() *big.Rat {
 	value := f.Rat()
 	return value.Mul(value, f.unit.Factor())
@@ -139,6 +144,7 @@ func Convert(digits string, from, to Unit) (Exact, error) {
 	return figure.In(to), nil
 }
 
+// figureJSON is the form in JSON.
 type figureJSON struct {
 	Value string `json:"value"`
 	Unit  Unit   `json:"unit"`

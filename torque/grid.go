@@ -21,6 +21,8 @@ type bounds struct {
 	minHolds, maxHolds func(mark Torque) bool
 }
 
+// grid checks a scale. Steps below a nanonewton meter are refused, because then
+// one Torque would have more than one mark.
 func (s Scale) grid() (grid, error) {
 	step, err := s.digits("step", s.Step)
 	if err != nil {
@@ -52,6 +54,7 @@ func (s Scale) grid() (grid, error) {
 	return g, nil
 }
 
+// digits reads one of the three numbers of a scale.
 func (s Scale) digits(what, text string) (*big.Rat, error) {
 	figure, err := ParseFigure(text, s.Unit)
 	if err != nil {
@@ -66,6 +69,8 @@ func (g grid) number(value *big.Rat, way rounding) *big.Int {
 	return roundRat(steps.Quo(steps, g.step), way)
 }
 
+// below returns the number of the highest mark not above a torque. It is
+// negative where the scale begins above it.
 func (g grid) below(newtonMeters *big.Rat) *big.Int {
 	k := g.number(new(big.Rat).Quo(newtonMeters, g.unit.Factor()), floor)
 	if g.last != nil && k.Cmp(g.last) > 0 {
@@ -74,6 +79,8 @@ func (g grid) below(newtonMeters *big.Rat) *big.Int {
 	return k
 }
 
+// above returns the number of the lowest mark not below a torque. It is larger
+// than the last where the scale ends below it.
 func (g grid) above(newtonMeters *big.Rat) *big.Int {
 	k := g.number(new(big.Rat).Quo(newtonMeters, g.unit.Factor()), ceiling)
 	if k.Sign() < 0 {
@@ -92,7 +99,8 @@ func (g grid) mark(k *big.Int) (Figure, error) {
 	return ParseFigure(value.FloatString(g.places), g.unit)
 }
 
-// inside returns the outermost marks within the limits.
+// inside returns the outermost marks within the limits: up from the minimum,
+// down from the maximum. Limits that cross on the way have no mark between.
 func (s Scale) inside(limits bounds) (Marks, error) {
 	g, err := s.grid()
 	if err != nil {

@@ -84,6 +84,8 @@ func (a Alternate) FigureWindow() FigureWindow {
 	return figureWindow(a.Nominal, a.Min, a.Max, a.Unit)
 }
 
+// figureWindow takes digits of a marking, which the parser has checked; those of
+// a Marking put together by hand are checked here and left out if they fail.
 func figureWindow(nominal, low, high string, unit Unit) FigureWindow {
 	if low == "" && high == "" {
 		high = nominal

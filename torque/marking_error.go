@@ -2,7 +2,10 @@ package torque
 
 import "fmt"
 
-// Reasons why a marking is refused.
+// Reasons why a marking is refused. They are codes for programs; the words for
+// people are in [MarkingError.Error]. A marking that could be refused for more
+// than one reason carries the first that is met from left to right, characters
+// before words and words before figures.
 const (
 	ReasonEmpty                = "empty"
 	ReasonMissingUnit          = "missing_unit"
@@ -57,7 +60,8 @@ func quoteShort(text string) string {
 
 type reasonWords struct{ meaning, accepted string }
 
-// reasons has what each reason means and what to do about it.
+// reasons has what each reason means and what to do about it, both as half
+// sentences that fit after the marking in an error of one line. It is only read.
 var reasons = map[string]reasonWords{
 	ReasonEmpty:                {"nothing is written", "write a figure with its unit, as in 5 N·m"},
 	ReasonMissingUnit:          {"a number has no unit", "write the unit after the numbers, as in 5 N·m to 7 N·m or 5-7 N·m"},
@@ -88,6 +92,7 @@ var reasons = map[string]reasonWords{
 	ReasonNoTorque:             {"no torque is written", "write a figure with its unit, as in 5 N·m, or leave the torque unknown"},
 }
 
+// reasonText returns the meaning of a reason in words.
 func reasonText(reason string) string {
 	if words, known := reasons[reason]; known {
 		return words.meaning
@@ -95,6 +100,7 @@ func reasonText(reason string) string {
 	return reason
 }
 
+// refuse returns the error for a marking with the standard mend.
 func refuse(reason, text string) *MarkingError {
 	return &MarkingError{Reason: reason, Text: text, Accepted: reasons[reason].accepted}
 }

@@ -105,9 +105,12 @@ func (p *parser) cut(at int, r rune, size int) (token, string) {
 	return token{kind: kind, end: int16(at + length)}, ""
 }
 
+// isDigit reports an ASCII digit; full-width ones have been made ordinary.
 func isDigit(r rune) bool { return r >= '0' && r <= '9' }
 
-// cutNumber takes digits and the points and commas between digits.
+// cutNumber takes digits and the points and commas between digits, whatever
+// they mean; plainDigits decides that. Exponents and other bases are refused
+// here, where the letters are still next to the digits.
 func (p *parser) cutNumber(at int) (token, string) {
 	end := at
 	for end < len(p.text) {
@@ -141,6 +144,7 @@ func hasExponent(rest string) bool {
 	return rest != "" && isDigit(rune(rest[0]))
 }
 
+// isAlphanumeric reports a digit in a base up to sixteen.
 func isAlphanumeric(c byte) bool {
 	return c >= '0' && c <= '9' || c >= 'a' && c <= 'f' || c >= 'A' && c <= 'F'
 }
@@ -168,78 +172,4 @@ func (p *parser) cutPoint(at int, r rune, size int) (token, string) {
 		return token{kind: tokenComma, end: int16(at + 1)}, ""
 	}
 	return token{kind: tokenDot, end: int16(at + 1)}, ""
-}
-
-// sign returns the kind and the length in bytes of a sign.
-func sign(rest string, r rune, size int) (tokenKind, int) {
-	following, followingSize := utf8.DecodeRuneInString(rest[size:])
-	switch {
-	case r == '+':
-		return plusSign(rest)
-	case r == '<', r == '>':
-		kind := tokenAtMost
-		if r == '>' {
-			kind = tokenAtLeast
-		}
-		if following == '=' {
-			size += followingSize
-		}
-		return kind, size
-	case r == '=' && following == '<':
-		return tokenAtMost, size + followingSize
-	case r == '~', r == '〜', r == '∼':
-		return tokenTilde, size
-	case isDash(r):
-		return tokenDash, size
-	}
-	return simpleSign(r), size
-}
-
-// plusSign tells + from +/- and +-.
-func plusSign(rest string) (tokenKind, int) {
-	after := strings.TrimPrefix(rest[1:], "/")
-	r, size := utf8.DecodeRuneInString(after)
-	if isDash(r) {
-		return tokenPlusMinus, len(rest) - len(after) + size
-	}
-	return tokenPlus, 1
-}
-
-func simpleSign(r rune) tokenKind {
-	switch r {
-	case '÷':
-		return tokenDivision
-	case '±':
-		return tokenPlusMinus
-	case '≤', '⩽', '≦':
-		return tokenAtMost
-	case '≥', '⩾', '≧':
-		return tokenAtLeast
-	case '/':
-		return tokenSlash
-	case '|', ';', '&':
-		return tokenSeparator
-	case ':', '=':
-		return tokenColon
-	case '%':
-		return tokenPercent
-	case '°', 'º':
-		return tokenDegree
-	case '(', '[', '{':
-		return tokenOpen
-	case ')', ']', '}':
-		return tokenClose
-	case '≈', '≃', '≅':
-		return tokenAbout
-	case '^':
-		return tokenCaret
-	case '·', '⋅', '•', '∙', '‧', '・', '･', '*', '×':
-		return tokenTimes
-	}
-	return tokenOther
-}
-
-// isDash covers the hyphen, every dash and the minus sign, which print alike.
-func isDash(r rune) bool {
-	return r == '-' || r == '−' || r > unicode.MaxASCII && unicode.Is(unicode.Pd, r)
 }

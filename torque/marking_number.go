@@ -2,6 +2,12 @@ package torque
 
 import "strings"
 
+// Numbers in a marking are unsigned decimals. The decimal sign is a point, or a
+// comma where it cannot be a thousands separator; groups of three digits may be
+// set apart by a space, as NIST SP 811 (2008) 10.5.3 does (from memory), never
+// by a comma or a point. What two people could read as different numbers is
+// refused rather than guessed.
+
 // number takes a number and returns its digits with a decimal point and no
 // grouping. Digits that need no change are part of the marking's text.
 func (p *parser) number() (string, string) {
@@ -48,6 +54,8 @@ func (p *parser) continuesGroup(before token, digits string) bool {
 	return len(whole) == 3 && isDigits(whole) && oneSpace(space)
 }
 
+// oneSpace reports a single space of a width that is used between groups:
+// ordinary, no-break, figure, thin and narrow no-break.
 func oneSpace(text string) bool {
 	switch text {
 	case " ", "\u00a0", "\u2007", "\u2009", "\u202f":
@@ -56,7 +64,9 @@ func oneSpace(text string) bool {
 	return false
 }
 
-// plainDigits settles what points and commas in a number mean.
+// plainDigits settles what points and commas in a number mean, and returns the
+// digits with a point. 1.125 is a decimal everywhere (NIST SP 811 10.5.2);
+// 1,125 is one in half the world and 1125 in the other.
 func plainDigits(text string) (string, string) {
 	points, commas := strings.Count(text, "."), strings.Count(text, ",")
 	switch {
@@ -74,7 +84,8 @@ func plainDigits(text string) (string, string) {
 	return whole + "." + fraction, ""
 }
 
-// noNumber names what stands where a number was expected.
+// noNumber names what stands where a number was expected. The order matters: a
+// sign or a known word says more than that the number is missing.
 func (p *parser) noNumber() string {
 	next := p.peek(0)
 	switch {
@@ -94,7 +105,9 @@ func (p *parser) noNumber() string {
 	return ReasonMissingValue
 }
 
-// leadingText names text that stands before a number or instead of one.
+// leadingText names text that stands before a number or instead of one: a
+// thread size before a torque, "hand tight", a unit without its number, or a
+// word in look-alike letters of another alphabet.
 func (p *parser) leadingText() string {
 	text := p.textOf(p.peek(0))
 	start := p.mark()

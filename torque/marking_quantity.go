@@ -1,5 +1,11 @@
 package torque
 
+// A quantity is the part of a statement between its limit words: one number, a
+// range, or a nominal value with its tolerance, with the unit before, after or
+// with each number. What a dash means depends on what follows it: a number
+// makes it a range sign, a letter part of a unit, another dash a mistake. Before
+// the first number it is a minus sign, and no torque on a part is negative.
+
 // quantity reads the numbers and units of one value.
 func (p *parser) quantity(s *statement) string {
 	if p.at(tokenOpen) {
@@ -32,7 +38,8 @@ func (p *parser) quantity(s *statement) string {
 	return p.unreadable(s)
 }
 
-// unreadable names number combinations that look like a value and are none.
+// unreadable names number combinations that look like a value and are none. A
+// slash between numbers can be a fraction, a range or two tables' columns.
 func (p *parser) unreadable(s *statement) string {
 	next := p.peek(0)
 	switch {
@@ -57,6 +64,9 @@ func (p *parser) unreadable(s *statement) string {
 	return ""
 }
 
+// isRangeSign reports a sign or a word that can stand between the two numbers
+// of a range. NIST SP 811 (2008) 7.7 asks for "to" and discourages the dash,
+// which can be read as a minus sign; parts are marked with dashes all the same.
 func (p *parser) isRangeSign() bool {
 	switch next := p.peek(0); next.kind {
 	case tokenDash, tokenTilde, tokenEllipsis, tokenDivision:
@@ -67,8 +77,10 @@ func (p *parser) isRangeSign() bool {
 	return false
 }
 
+// numberFollows reports whether a number comes after the next token.
 func (p *parser) numberFollows() bool { return p.peek(1).kind == tokenNumber }
 
+// limitFollows reports whether a limit word comes after the next token.
 func (p *parser) limitFollows() bool {
 	p.pos++
 	found := p.isLimit()
@@ -76,6 +88,7 @@ func (p *parser) limitFollows() bool {
 	return found
 }
 
+// toleranceFollows reports whether a tolerance comes after the next token.
 func (p *parser) toleranceFollows() bool {
 	kind := p.peek(1).kind
 	return kind == tokenPlusMinus || kind == tokenPlus
@@ -84,7 +97,8 @@ func (p *parser) toleranceFollows() bool {
 // startsNumber reports whether a number comes next.
 func (p *parser) startsNumber() bool { return p.at(tokenNumber) }
 
-// rangeTo reads the second number of a range.
+// rangeTo reads the second number of a range. It may turn out that the dash
+// was the lower side of a tolerance, as in 8 -1/+2.
 func (p *parser) rangeTo(s *statement) string {
 	sign := p.peek(0).kind
 	p.pos++
@@ -106,7 +120,9 @@ func (p *parser) rangeTo(s *statement) string {
 	return s.sameUnit(second)
 }
 
-// sameUnit settles the unit of a value from that of its last number.
+// sameUnit settles the unit of a value from that of its last number. A unit
+// after the first number alone does not reach the others (NIST SP 811 7.7: it
+// must be clear to which number a unit belongs); one before all numbers does.
 func (s *statement) sameUnit(last statement) string {
 	switch {
 	case s.hasUnit && !last.hasUnit:
@@ -121,7 +137,8 @@ func (s *statement) sameUnit(last statement) string {
 	return ""
 }
 
-// unitBeforeNumber takes a unit that stands before the number.
+// unitBeforeNumber takes a unit that stands before the number, as in N·m 5.
+// Nothing is taken when the words are no unit or no number follows.
 func (p *parser) unitBeforeNumber(s *statement) bool {
 	if !p.at(tokenWord) {
 		return false

@@ -42,7 +42,9 @@ func screen(text string) (plain string, reason string) {
 	return plain, ""
 }
 
-// screenRune returns why a character cannot be part of a marking, or "".
+// screenRune returns why a character cannot be part of a marking, or "". A
+// character that cannot be seen or is raised would change the number between
+// what a person reads on the part and what is stored.
 func screenRune(text string, at int, r rune) string {
 	switch {
 	case r < ' ' || r == 0x7f:
@@ -77,10 +79,12 @@ func isRaised(r rune) bool {
 	return r == '¹' || r == '²' || r == '³' || r >= '\u2070' && r <= '\u209f'
 }
 
+// isFraction covers the fraction characters and the fraction slash.
 func isFraction(r rune) bool {
 	return r >= '¼' && r <= '¾' || r >= '\u2150' && r <= '\u215f' || r == '\u2189' || r == '⁄'
 }
 
+// isWideDigit reports a full-width digit as typed on East Asian keyboards.
 func isWideDigit(r rune) bool { return r >= '０' && r <= '９' }
 
 // asOrdinary returns the plain spelling of a full-width or squared character
@@ -100,6 +104,7 @@ func asOrdinary(r rune) string {
 	return ""
 }
 
+// ordinary returns a copy with the plain spellings of asOrdinary.
 func ordinary(text string) string {
 	var out strings.Builder
 	for _, r := range text {

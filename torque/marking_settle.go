@@ -26,7 +26,8 @@ func (p *parser) settle(r *reading) string {
 	return ""
 }
 
-// check looks at the figures of one value.
+// check looks at the figures of one value: each within the bounds of belief,
+// in the right order, and not both a range and a limit.
 func (s *statement) check() string {
 	if s.side != bothSides && !s.isSingle() {
 		return ReasonConflictingQualifier // max 5-7 Nm
@@ -49,6 +50,7 @@ func (s *statement) check() string {
 	return ""
 }
 
+// checkFigure compares exactly and without memory; see decimal.
 func (s *statement) checkFigure(digits string) string {
 	if digits == "" {
 		return ""
@@ -84,6 +86,9 @@ func (s *statement) agrees(other *statement) string {
 	return ""
 }
 
+// overlap reports whether two figures, each widened by half of its last written
+// digit, have a torque in common: 5 N·m is 4.5 to 5.5, 44 lbf·in is 43.5 to
+// 44.5. Touching counts. Half a digit is what rounding can have moved it.
 func overlap(first string, firstUnit Unit, second string, secondUnit Unit) bool {
 	value, half := widened(first, firstUnit)
 	otherValue, otherHalf := widened(second, secondUnit)

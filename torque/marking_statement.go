@@ -1,5 +1,11 @@
 package torque
 
+// A statement is a value together with the words that make it a limit. Limit
+// words stand before or after the value, some of them only on one side of it;
+// labels such as "torque" say nothing and may stand in the same places. A
+// marking has one statement for each unit, or one for the minimum and one for
+// the maximum.
+
 // statement reads one value with the limit words before and after it.
 func (p *parser) statement(s *statement) string {
 	if reason := p.limits(s, false); reason != "" {
@@ -40,7 +46,8 @@ func (p *parser) grouped(s *statement) string {
 }
 
 // limits reads labels and limit words before or after a value, in any order
-// and in brackets or not, and sets the side they limit.
+// and in brackets or not, and sets the side they limit. Saying the same side
+// twice is no contradiction, saying both sides of one number is.
 func (p *parser) limits(s *statement, after bool) string {
 	for {
 		start := p.mark()
@@ -96,6 +103,8 @@ func (p *parser) limitWord(after bool) (direction, bool) {
 	return side, true
 }
 
+// limitPhrase takes the words or the sign themselves. After a value only the
+// short words count, so that "5 Nm up to" is left over and refused.
 func (p *parser) limitPhrase(after bool) (direction, bool) {
 	next := p.peek(0)
 	switch {
@@ -157,6 +166,7 @@ func (p *parser) longPhrase() (direction, bool) {
 	return bothSides, false
 }
 
+// hasPhrase reports whether exactly these words come next.
 func (p *parser) hasPhrase(words []word) bool {
 	for i, w := range words {
 		if t := p.peek(i); t.kind != tokenWord || t.word != w {
@@ -168,6 +178,8 @@ func (p *parser) hasPhrase(words []word) bool {
 
 func isLimitSign(t token) bool { return t.kind == tokenAtMost || t.kind == tokenAtLeast }
 
+// limitSign takes a sign. A strict < or > is read as a limit that is itself
+// allowed, because a part's figure is; the reader is told.
 func (p *parser) limitSign(next token) direction {
 	p.pos++
 	if text := p.textOf(next); text == "<" || text == ">" {

@@ -2,7 +2,8 @@ package torque
 
 import "math/big"
 
-// amount is one side of a tolerance.
+// amount is one side of a tolerance: in the unit of the value, or in percent of
+// the nominal value. Empty digits stand for a side that was not written.
 type amount struct {
 	digits  string
 	percent bool
@@ -42,13 +43,16 @@ func (p *parser) tolerance(s *statement) string {
 	return p.applyTolerance(s, minus, plus)
 }
 
-// amount reads a number with % or a unit. A unit settles that of the value.
+// amount reads a number with % or a unit. A unit settles that of the value:
+// the unit after the last number belongs to all of them, as in 8 ± 1 N·m. Where
+// the nominal value has its own unit the tolerance must have one too.
 func (p *parser) amount(s *statement) (amount, string) {
 	digits, reason := p.number()
 	if reason != "" {
 		return amount{}, reason
 	}
 	if p.take(tokenPercent) {
+		s.toleranceOpen = false // a percentage needs no unit
 		return amount{digits: digits, percent: true}, ""
 	}
 	last := statement{}
@@ -142,11 +146,13 @@ func (a amount) from(nominal string, sign int64) (*big.Rat, int) {
 	return value.Add(value, part), max(places(nominal), places(a.digits))
 }
 
+// exceeds reports a tolerance larger than the value it belongs to, a sign that
+// two separate torques were read as one.
 func (a amount) exceeds(nominal string) bool {
 	return !a.percent && rational(a.digits).Cmp(rational(nominal)) > 0
 }
 
-// rational reads digits that have been checked.
+// rational reads digits that have been checked; no digits are zero.
 func rational(digits string) *big.Rat {
 	value, ok := new(big.Rat).SetString(digits)
 	if !ok {

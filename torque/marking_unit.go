@@ -1,5 +1,10 @@
 package torque
 
+// A unit of torque is a force times a length, written in one word or in two.
+// Both words must be known and be of one alphabet: a Latin N before a Cyrillic м
+// prints like N·m and is refused, because a marking typed so was not typed by
+// someone who looked.
+
 // optionalUnit reads the unit after a number where there is one. Words that
 // the grammar knows, signs and the end mean that there is none.
 func (p *parser) optionalUnit(s *statement) string {
@@ -52,7 +57,8 @@ func (p *parser) unit() (Unit, string) {
 	return unit, ""
 }
 
-// alone is the reason why half a unit is none.
+// alone is the reason why half a unit is none: newtons and pounds are forces,
+// millimeters and inches lengths, joules and bars neither.
 func alone(part unitPart) string {
 	if part.refusal != "" {
 		return part.refusal
@@ -60,7 +66,8 @@ func alone(part unitPart) string {
 	return ReasonNotTorque
 }
 
-// secondPart takes what joins the halves of a unit and the second half.
+// secondPart takes what joins the halves of a unit and the second half. The
+// dash of 44-62 in-lb joins, that of 5 N - 7 does not: letters must follow.
 func (p *parser) secondPart() (unitPart, bool) {
 	start := p.pos
 	p.take(tokenDot) // in. lbs, kgf.m
@@ -78,7 +85,8 @@ func (p *parser) secondPart() (unitPart, bool) {
 	return unitPart{}, false
 }
 
-// takeForce takes the word force of pound-force and kilogram-force.
+// takeForce takes the word force of pound-force and kilogram-force, which also
+// takes back the warning that a mass was read as a force.
 func (p *parser) takeForce(part *unitPart) {
 	start := p.pos
 	p.take(tokenDash)
@@ -89,7 +97,8 @@ func (p *parser) takeForce(part *unitPart) {
 	part.warning = 0 // a force is what it says
 }
 
-// unitGoesOn reports a unit that turns out to be part of a longer one.
+// unitGoesOn reports a unit that turns out to be part of a longer one: N·m2,
+// N·m·s, N·m/rad. Dropping the rest would make a torque of something else.
 func (p *parser) unitGoesOn() string {
 	next, after := p.peek(0), p.peek(1)
 	wordFollows := after.kind == tokenWord && after.word == wordUnknown

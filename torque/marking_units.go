@@ -33,45 +33,6 @@ const (
 	foot
 )
 
-// product is a force times a length, in either order as written.
-type product struct {
-	force  force
-	length length
-}
-
-// unit returns the product as one of the units here.
-func (p product) unit() (Unit, bool) {
-	switch p {
-	case product{newton, meter}:
-		return NewtonMeters, true
-	case product{newton, centimeter}:
-		return NewtonCentimeters, true
-	case product{newton, millimeter}:
-		return NewtonMillimeters, true
-	case product{millinewton, meter}:
-		return MillinewtonMeters, true
-	case product{centinewton, meter}:
-		return CentinewtonMeters, true
-	case product{decanewton, meter}:
-		return DecanewtonMeters, true
-	case product{kilonewton, meter}:
-		return KilonewtonMeters, true
-	case product{poundForce, inch}:
-		return PoundForceInches, true
-	case product{poundForce, foot}:
-		return PoundForceFeet, true
-	case product{ounceForce, inch}:
-		return OunceForceInches, true
-	case product{gramForce, centimeter}:
-		return GramForceCentimeters, true
-	case product{kilogramForce, centimeter}:
-		return KilogramForceCentimeters, true
-	case product{kilogramForce, meter}:
-		return KilogramForceMeters, true
-	}
-	return 0, false
-}
-
 // unitPart is a force, a length or a unit of another quantity.
 type unitPart struct {
 	force    force
@@ -83,6 +44,7 @@ type unitPart struct {
 	otherQty bool   // a unit, but of no torque: psi, bar, J
 }
 
+// known reports whether the word is any unit at all.
 func (u unitPart) known() bool {
 	return u.force != noForce || u.length != noLength || u.refusal != "" || u.otherQty
 }
@@ -108,6 +70,7 @@ func partOf(text string, allCapitals bool) unitPart {
 	return part
 }
 
+// isUpper reports whether no letter is in lower case.
 func isUpper(text string) bool {
 	for _, r := range text {
 		if unicode.IsLower(r) {
@@ -117,7 +80,8 @@ func isUpper(text string) bool {
 	return true
 }
 
-// exactPart holds the spellings in which case carries the meaning.
+// exactPart holds the spellings in which case carries the meaning, as UCUM and
+// the SI have them: m is meter or milli, M is mega, N is newton, n is nano.
 func exactPart(text string) unitPart {
 	switch text {
 	case "N", "Н":
@@ -173,7 +137,8 @@ func capitalPart(text string) unitPart {
 	return unitPart{}
 }
 
-// foldedPart holds the spellings that mean the same in any case.
+// foldedPart holds the spellings that mean the same in any case. A pound, an
+// ounce or a kilogram stands for its force: on a part it can mean nothing else.
 func foldedPart(lower string) unitPart {
 	switch lower {
 	case "newton", "newtons":
@@ -200,7 +165,9 @@ func foldedPart(lower string) unitPart {
 	return unitPart{otherQty: isOtherQuantity(lower)}
 }
 
-// isOtherQuantity knows units that turn up where a torque is expected.
+// isOtherQuantity knows units of pressure, energy, power, speed, length, time
+// and so on that turn up where a torque is expected, so that the refusal can
+// say so.
 func isOtherQuantity(lower string) bool {
 	switch lower {
 	case "psi", "ksi", "bar", "mbar", "pa", "kpa", "mpa", "hpa", "gpa", "atm",
@@ -209,54 +176,4 @@ func isOtherQuantity(lower string) bool {
 		return true
 	}
 	return false
-}
-
-// splitPart reads a word that holds both halves, such as Nm, kgfcm or inlbs.
-func (p *parser) splitPart(text string) (Unit, warned, string) {
-	refusal := ReasonUnknownUnit
-	for at := range text {
-		if at == 0 {
-			continue
-		}
-		first, second := partOf(text[:at], p.allCapitals), partOf(text[at:], p.allCapitals)
-		unit, warnings, reason := p.join(first, second)
-		switch reason {
-		case "":
-			return unit, warnings, ""
-		case ReasonAmbiguousUnit, ReasonMixedScript:
-			refusal = reason
-		}
-	}
-	return 0, 0, refusal
-}
-
-// join makes a unit of two halves, in either order for all but newtons: m·N is
-// too near to mN.
-func (p *parser) join(first, second unitPart) (Unit, warned, string) {
-	strength, arm := first, second
-	if first.length != noLength {
-		strength, arm = second, first
-	}
-	isNewton := strength.force >= newton && strength.force <= kilonewton
-	switch {
-	case first.script != second.script, first.refusal == ReasonMixedScript, second.refusal == ReasonMixedScript:
-		return 0, 0, ReasonMixedScript
-	case strength.force == noForce || arm.length == noLength:
-		return 0, 0, ReasonUnknownUnit
-	case strength.refusal != "":
-		return 0, 0, strength.refusal
-	case isNewton && first.length != noLength:
-		return 0, 0, ReasonAmbiguousUnit
-	case arm.capital && !p.allCapitals && (isNewton || !strength.capital):
-		return 0, 0, ReasonAmbiguousUnit
-	}
-	unit, known := product{strength.force, arm.length}.unit()
-	if !known {
-		return 0, 0, ReasonUnknownUnit
-	}
-	warnings := strength.warning
-	if isNewton && arm.capital {
-		warnings |= warnedCapitals
-	}
-	return unit, warnings, ""
 }

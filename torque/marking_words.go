@@ -70,6 +70,8 @@ func meaning(lower string) word {
 	return rareMeaning(lower)
 }
 
+// rareMeaning holds the words of longer phrases and those that refuse a
+// marking: approximations, alternatives, angles and words for no number.
 func rareMeaning(lower string) word {
 	switch lower {
 	case "not", "не":
@@ -117,6 +119,7 @@ const (
 	alphabetHan
 )
 
+// alphabetOf returns the alphabet of a letter.
 func alphabetOf(r rune) alphabet {
 	switch {
 	case r < utf8.RuneSelf, unicode.Is(unicode.Latin, r):
@@ -131,7 +134,8 @@ func alphabetOf(r rune) alphabet {
 	return alphabetOther
 }
 
-// cutWord takes the letters of one word.
+// cutWord takes the letters of one word, with accents written as characters of
+// their own. Han characters end it, letters of a second alphabet refuse it.
 func (p *parser) cutWord(at int) (token, string) {
 	first, _ := utf8.DecodeRuneInString(p.text[at:])
 	script := alphabetOf(first)
@@ -154,6 +158,7 @@ func (p *parser) cutWord(at int) (token, string) {
 	return token{kind: tokenWord, word: wordOf(p.text[at:end]), end: int16(end)}, ""
 }
 
+// cutHan takes the longest known word, or one character that is none.
 func (p *parser) cutHan(at int) (token, string) {
 	for _, known := range hanWords {
 		if strings.HasPrefix(p.text[at:], known) {
@@ -167,6 +172,7 @@ func (p *parser) cutHan(at int) (token, string) {
 // maxWordBytes is the length of the longest known word, approximately.
 const maxWordBytes = 16
 
+// wordOf returns the meaning of a word in any mix of cases.
 func wordOf(text string) word {
 	var buffer [maxWordBytes]byte
 	return meaning(string(lowered(&buffer, text)))

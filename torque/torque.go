@@ -93,4 +93,5 @@ func (t Torque) In(to Unit) Exact {
 	return newExact(divide(t.Rat(), to.Factor()), to)
 }
 
+// inWireRange reports a torque that can be read, written and sent.
 func (t Torque) inWireRange() bool { return -MaxWire <= t && t <= MaxWire }

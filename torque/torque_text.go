@@ -60,6 +60,7 @@ func (t Torque) number(state fmt.State) string {
 	return text
 }
 
+// pad writes a text in the width asked for, counted in characters.
 func pad(state fmt.State, text string, numeric bool) {
 	width, _ := state.Width()
 	missing := max(0, width-utf8.RuneCountInString(text))

@@ -49,6 +49,7 @@ type power struct {
 	exponent    int
 }
 
+// unitFacts is what is known of a unit.
 type unitFacts struct {
 	ucum, symbol, name string
 	factor             power
@@ -121,6 +122,7 @@ func (u *Unit) UnmarshalText(text []byte) error {
 	return nil
 }
 
+// facts returns the row of a unit; an invalid one has a name and no factor.
 func (u Unit) facts() unitFacts {
 	if !u.IsValid() {
 		const unknown = "unknown unit"

@@ -5,6 +5,7 @@ import (
 	"strings"
 )
 
+// errNoUnit reports that nothing stands where a unit was expected.
 var errNoUnit = fmt.Errorf("%w: none is written, as in 5 N·m", ErrUnknownUnit)
 
 // ParseUCUM reads a UCUM code exactly as [Unit.UCUM] writes it. It is what
@@ -54,12 +55,14 @@ func ParseUnit(text string) (Unit, error) {
 	return unit, nil
 }
 
+// refuseUnit names the reason and every unit that is accepted.
 func refuseUnit(text, reason string) error {
 	const also = ", also as UCUM codes or with . or - for ·"
 	return fmt.Errorf("unit %s: %w: %s: accepted are %s",
 		quoteShort(text), ErrUnknownUnit, reasonText(reason), listUnits(Unit.Symbol)+also)
 }
 
+// listUnits lists all units in one spelling.
 func listUnits(spelling func(Unit) string) string {
 	all := make([]string, 0, unitCount)
 	for _, unit := range Units() {

@@ -58,6 +58,7 @@ func PlusMinus(nominal, tolerance Torque) (Window, error) {
 	return window.WithNominal(nominal)
 }
 
+// newWindow checks what every window must be.
 func newWindow(w Window) (Window, error) {
 	switch {
 	case !w.min.inWireRange() || !w.max.inWireRange():

@@ -20,6 +20,7 @@ func (w Window) String() string {
 	return w.limits()
 }
 
+// limits is the text without the nominal value.
 func (w Window) limits() string {
 	switch {
 	case !w.hasMax:
@@ -30,10 +31,12 @@ func (w Window) limits() string {
 	return fmt.Sprintf("%v to %v", w.min, w.max)
 }
 
+// isSymmetric reports a window that is its nominal value ± one tolerance.
 func (w Window) isSymmetric() bool {
 	return w.hasNominal && w.hasMin && w.hasMax && w.max-w.nominal == w.nominal-w.min
 }
 
+// windowJSON is the form in JSON; nil is a side without a limit.
 type windowJSON struct {
 	Min     *Torque `json:"min,omitempty"`
 	Max     *Torque `json:"max,omitempty"`
