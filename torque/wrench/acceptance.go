@@ -1,0 +1,215 @@
+package wrench
+
+import (
+	"math"
+
+	"github.com/tightwright/tightwright/torque"
+)
+
+// An Acceptance is a window worked out for an uncertainty and a level, ready
+// for a tablet: it compares a reading with these limits and needs no
+// mathematics of its own. To the nanonewton meter it says what [Level.Judge]
+// says.
+type Acceptance struct {
+	// Conforming holds the readings that conform. Where HasConforming is
+	// false there are none: the uncertainty is too large for the window.
+	Conforming    torque.Window `json:"conforming,omitzero"`
+	HasConforming bool          `json:"has_conforming"`
+	// Possible holds the readings that are not nonconforming: inside it but
+	// outside Conforming a reading is undecided, beyond it nonconforming. Where
+	// HasPossible is false every reading is nonconforming.
+	Possible    torque.Window `json:"possible,omitzero"`
+	HasPossible bool          `json:"has_possible"`
+}
+
+// Outcome compares a reading with the limits.
+func (a Acceptance) Outcome(reading torque.Torque) Outcome {
+	switch {
+	case a.HasConforming && holds(a.Conforming, reading):
+		return Conforming
+	case a.HasPossible && holds(a.Possible, reading):
+		return Undecided
+	}
+	return Nonconforming
+}
+
+// holds treats a window without limits as one that holds everything.
+func holds(window torque.Window, reading torque.Torque) bool {
+	return window.IsZero() || window.Contains(reading)
+}
+
+// Acceptance works out the limits of a window for readings from 0 to
+// [torque.MaxWire]. With one limit, or with an uncertainty small against the
+// window, the limits of Conforming lie z·u inside those of the window, z from
+// the level and u taken at the reading; else both tails count and it is
+// narrower, down to nothing. The error is [torque.ErrNoLimit].
+//
+// Where a side of the window makes no difference within that range, the side
+// is left out of the result, and both may be: the zero [torque.Window] then
+// stands for every reading.
+func (l Level) Acceptance(window torque.Window, u Uncertainty) (Acceptance, error) {
+	if window.IsZero() {
+		return Acceptance{}, torque.ErrNoLimit
+	}
+	if u.IsZero() {
+		return Acceptance{window, true, window, true}, nil
+	}
+	s := search{level: l, window: window, u: u}
+	top := s.peak()
+	var a Acceptance
+	a.Conforming, a.HasConforming = s.interval(top, Conforming)
+	a.Possible, a.HasPossible = s.interval(top, Undecided)
+	return a, nil
+}
+
+// search finds where the outcome changes. The conformance probability rises to
+// a peak and falls again: with u² = f² + (s·y)² the standardized limits
+// (T_U-y)/u and (T_L-y)/u fall as y grows, and the derivative of p_c has one
+// zero only. So the readings that conform, and those that are possible, are
+// intervals around the peak.
+type search struct {
+	level  Level
+	window torque.Window
+	u      Uncertainty
+}
+
+// is reports whether a reading has that outcome or a better one.
+func (s *search) is(reading torque.Torque, worst Outcome) bool {
+	return s.level.outcome(tailsOf(s.window, reading, s.u)) <= worst
+}
+
+// peak returns the reading most likely to conform. With one limit it is the
+// far end.
+func (s *search) peak() torque.Torque {
+	low, hasLow := s.window.Min()
+	high, hasHigh := s.window.Max()
+	switch {
+	case !hasLow:
+		return 0
+	case !hasHigh:
+		return torque.MaxWire
+	case s.u.share == 0:
+		return low + (high-low)/2
+	}
+	// Halve the interval by the sign of the derivative; the peak is not above
+	// the middle, because u grows with the reading.
+	from, to := low, low+(high-low)/2
+	for from < to {
+		middle := from + (to-from)/2
+		if s.rises(float64(middle), float64(low), float64(high)) {
+			from = middle + 1
+		} else {
+			to = middle
+		}
+	}
+	return from
+}
+
+// rises is the sign of d p_c/dy, that of φ(z_L)·(f² + s²·y·T_L) -
+// φ(z_U)·(f² + s²·y·T_U), taken in logarithms.
+func (s *search) rises(y, low, high float64) bool {
+	u := s.u.nano(y)
+	if u == 0 {
+		return true
+	}
+	fixed, square := s.u.fixedNewtonMeters*float64(torque.NewtonMeter), s.u.share*s.u.share
+	zLow, zHigh := (low-y)/u, (high-y)/u
+	ratio := (fixed*fixed + square*y*low) / (fixed*fixed + square*y*high)
+	return math.Log(ratio) > (zLow*zLow-zHigh*zHigh)/2
+}
+
+// interval returns the readings around the peak with that outcome or a better
+// one; ok is false where there are none.
+func (s *search) interval(peak torque.Torque, worst Outcome) (window torque.Window, ok bool) {
+	if !s.is(peak, worst) {
+		return torque.Window{}, false
+	}
+	inward := s.level.Z()
+	if worst == Undecided {
+		inward = -inward
+	}
+	low, hasLow := s.window.Min()
+	high, hasHigh := s.window.Max()
+	from, to := torque.Torque(0), torque.MaxWire
+	if hasLow {
+		from = s.edge(peak, 0, s.guess(float64(low), inward), worst)
+	}
+	if hasHigh {
+		to = s.edge(peak, torque.MaxWire, s.guess(float64(high), -inward), worst)
+	}
+	if hasHigh && to == 0 {
+		return torque.Window{}, false // no torque at all is no reading
+	}
+	return between(from, to, hasLow && from > 0, hasHigh && to < torque.MaxWire), true
+}
+
+// between cannot fail: from is at least 0, and to is above 0 and not below from.
+func between(from, to torque.Torque, hasLow, hasHigh bool) torque.Window {
+	var window torque.Window
+	switch {
+	case hasLow && hasHigh:
+		window, _ = torque.NewWindow(from, to)
+	case hasLow:
+		window, _ = torque.AtLeast(from)
+	case hasHigh:
+		window, _ = torque.AtMost(to)
+	}
+	return window
+}
+
+// guess solves y = limit + z·u(y), z of either sign, which is the answer where
+// the other limit does not count; infinite where there is none.
+func (s *search) guess(limit, z float64) float64 {
+	fixed := s.u.fixedNewtonMeters * float64(torque.NewtonMeter)
+	zs, zf := z*s.u.share, z*fixed
+	root := math.Sqrt(zf*zf*(1-zs*zs) + zs*zs*limit*limit)
+	switch lead := 1 - zs*zs; {
+	case z > 0 && lead <= 0:
+		return math.Inf(1)
+	case z > 0:
+		return (limit + root) / lead
+	}
+	return (limit*limit - zf*zf) / (limit + root)
+}
+
+// edge returns the last reading from the peak towards end that still has the
+// outcome: a bracket around the guess, widened in steps that double, and then
+// halved.
+func (s *search) edge(peak, end torque.Torque, guess float64, worst Outcome) torque.Torque {
+	if s.is(end, worst) {
+		return end
+	}
+	good, bad := peak, end
+	outward := torque.Torque(1)
+	if end < peak {
+		outward = -1
+	}
+	at := nearestWithin(guess, min(peak, end), max(peak, end))
+	for step := torque.Torque(1); (at-good)*outward >= 0 && (bad-at)*outward > 0; step *= 2 {
+		if !s.is(at, worst) {
+			bad = at
+			at -= outward * step
+		} else {
+			good = at
+			at += outward * step
+		}
+	}
+	for (bad-good)*outward > 1 {
+		if middle := good + (bad-good)/2; s.is(middle, worst) {
+			good = middle
+		} else {
+			bad = middle
+		}
+	}
+	return good
+}
+
+func nearestWithin(value float64, low, high torque.Torque) torque.Torque {
+	if !(value > float64(low)) {
+		return low
+	}
+	if value >= float64(high) {
+		return high
+	}
+	return torque.Torque(math.Round(value))
+}
