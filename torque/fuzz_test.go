@@ -190,7 +190,7 @@ func TestParseMarkingReadsWhatWasWritten(t *testing.T) {
 
 		kind := rapid.SampledFrom([]torque.Kind{torque.KindRange, torque.KindMax, torque.KindMin, torque.KindNominal}).Draw(t, "kind")
 		var text string
-		want := [3]string{}
+		var want [3]string
 		switch kind {
 		case torque.KindRange:
 			sign := space() + pick("sign", "-", "–", "—", "−", "~", "～", "...", "…", "÷") + space()
@@ -202,7 +202,7 @@ func TestParseMarkingReadsWhatWasWritten(t *testing.T) {
 		case torque.KindMin:
 			text = comma(low) + written + pick("min", " min", " (min.)", " minimum")
 			want = [3]string{"", low, ""}
-		case torque.KindNominal:
+		default:
 			text, want = pick("label", "", "Torque: ", "Drehmoment ")+comma(low)+written, [3]string{low, "", ""}
 		}
 		m, err := torque.ParseMarking(text)

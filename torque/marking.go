@@ -128,6 +128,7 @@ func (m Marking) String() string {
 			return m.Nominal + symbol + " ± " + plus + symbol
 		}
 		return m.Nominal + symbol + " +" + plus + "/-" + minus + symbol
+	case KindNominal:
 	}
 	return m.Nominal + symbol
 }

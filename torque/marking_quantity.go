@@ -73,8 +73,9 @@ func (p *parser) isRangeSign() bool {
 		return true
 	case tokenWord:
 		return next.word == wordTo || next.word == wordBis
+	default:
+		return false
 	}
-	return false
 }
 
 // numberFollows reports whether a number comes after the next token.

@@ -2,6 +2,7 @@ package torque_test
 
 import (
 	"encoding/json"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -76,6 +77,10 @@ func TestParseMarkingPolicies(t *testing.T) {
 		{"8 +2 Nm", "8 N·m +2/-0 N·m"},
 		{"8 (+2/-1) Nm", "8 N·m +2/-1 N·m"},
 		{"40 Nm +10 %/-5 %", "40 N·m +4/-2 N·m"},
+		{"40 Nm +10/-5 %", "40 N·m +4/-2 N·m"},
+		{"12 ± 15 % Nm", "12 N·m ± 1.8 N·m"},
+		{"8 Nm -1 Nm/+2 Nm", "8 N·m +2/-1 N·m"},
+		{"8 N·m +0/-1 N·m", "8 N·m +0/-1 N·m"},
 		{"10.0 Nm ± 10 %", "10.0 N·m ± 1.0 N·m"},
 		// Units.
 		{"5 N‧m", "5 N·m"},
@@ -96,6 +101,12 @@ func TestParseMarkingPolicies(t *testing.T) {
 		{"3 ft.lbs. max.", "max 3 lbf·ft"},
 		{"40 pound-force feet", "40 lbf·ft"},
 		{"50 N·CM", "50 N·cm"},
+		{"0.5 DAN·M", "0.5 daN·m"},
+		{"500 CNM", "500 cN·m"},
+		{"0.5 KN-M", "0.5 kN·m"},
+		{"600 GF·CM", "600 gf·cm"},
+		{"MAX 50 KGF-CM", "max 50 kgf·cm"},
+		{"Max 50 KGF-CM", "max 50 kgf·cm"},
 		{"5 kilogram-force metres", "5 kgf·m"},
 		// Numbers.
 		{"1 234 Nm", "1234 N·m"},
@@ -128,10 +139,10 @@ func TestParseMarkingRefusals(t *testing.T) {
 		torque.ReasonMissingUnit:          {"5-7", "min 5 max 7", "8 Nm ±1", "5 Nm - 7", "5 Nm (44)", "5 (44 in-lb)"},
 		torque.ReasonMissingValue:         {"N·m", "max.", "±10 %", "Torque:", "5 Nm /max", "-", "()"},
 		torque.ReasonReversedRange:        {"62-44 in-lb", "5 Nm to 3 Nm", "max 5 min 7 Nm", "between 7 and 5 Nm"},
-		torque.ReasonAmbiguousUnit:        {"max 5 nm", "5 nM", "5 n·m", "5 n.m", "Max 5 NM", "Max 5 N·M", "5 нм", "5 ncm", "5 MN·M", "5 m·N", "5 NM (44 in-lb)"},
+		torque.ReasonAmbiguousUnit:        {"max 5 nm", "5 nM", "5 n·m", "5 n.m", "Max 5 NM", "Max 5 N·M", "5 нм", "5 ncm", "5 MN·M", "5 m·N", "5 厘米·牛", "5 NM (44 in-lb)"},
 		torque.ReasonAmbiguousNumber:      {"1,234.5 Nm", "1,234,567 N·mm", "10,000 N·mm", "MAX.5 Nm", "1 234,567 N·mm", "5/7 N·m"},
 		torque.ReasonNotTorque:            {"5 MPa", "5 ft/lb", "5 N·m2", "5 N·m³", "5 N·m^2", "90 deg", "5 %", "5 N·m/rad", "5 N·m·s", "4 mm hex", "5 N x m", "5 Nm/°"},
-		torque.ReasonTorquePlusAngle:      {"40 Nm + 1/4 turn", "40 Nm then 90°", "40 Nm +90 deg", "5-7 Nm + 90°", "40 Nm (90°)", "40 + 90° Nm"},
+		torque.ReasonTorquePlusAngle:      {"40 Nm + 1/4 turn", "40 Nm then 90°", "40 Nm +90 deg", "5-7 Nm + 90°", "40 Nm (90°)", "40 + 90° Nm", "40-1/+90° Nm"},
 		torque.ReasonNegative:             {"- 3 Nm", "max -5 Nm"},
 		torque.ReasonNotPositive:          {"0.0 Nm", "0-5 Nm", "max 0 Nm", "8 ± 8 Nm", "8 ± 9 Nm", "10 Nm ± 100 %"},
 		torque.ReasonMalformed:            {"5+7 Nm", "8+2 Nm", "5 Nm +7 Nm", "5. Nm", "5 Nm..", "5-7-Nm", "(5 Nm", "5 Nm)", "(5 Nm]", "5....7 Nm", "+5 Nm", "5 Nm -", "5 - -7 Nm", "((5)) Nm", "1.234.567 Nm", "5 ,7 Nm"},
@@ -149,7 +160,7 @@ func TestParseMarkingRefusals(t *testing.T) {
 		torque.ReasonAlternateDisagrees:   {"5 Nm (53 in-lb)", "5 Nm (5 Nm)", "5-7 Nm (53 in-lb)", "8 ± 1 Nm (71 ± 20 in-lb)", "5-7 Nm (44-62 ft-lb)"},
 		torque.ReasonConflictingQualifier: {"5-7 Nm max", "max ≥ 5 Nm", "max 8 ± 1 Nm", "5 Nm (max 44 in-lb)", "5-7 Nm (44-62 in-lb) max", "max torque 5-7 Nm", "max 5 Nm min", "5 Nm (44 in-lb) up to"},
 		torque.ReasonApproximate:          {"≈5 Nm", "about 5 Nm", "approx. 5 Nm", "max ca. 5 Nm", "5 Nm approx.", "约5 N·m"},
-		torque.ReasonExtraText:            {"5 Nm oiled", "5 Nm (M5)", "5 Nm M5x0.8", "T25 5 Nm", "5 Nm!", "5 Nm†", "5 Nm, grease", "1'234 Nm", "max 5 Nm with paste"},
+		torque.ReasonExtraText:            {"5 Nm oiled", "5 Nm (M5)", "5 Nm M5x0.8", "T25 5 Nm", "5 Nm!", "5 Nm†", "5 Nm, grease", "1'234 Nm", "max 5 Nm with paste", "5 N·m 干", "5 Nm " + strings.Repeat("x", 300), strings.Repeat("5 ", 100)},
 		torque.ReasonNoTorque:             {"finger tight", "PH2", "1/2 turn", "M6", "n/a"},
 	} {
 		for _, text := range texts {
@@ -183,6 +194,9 @@ func TestMarkingWarnings(t *testing.T) {
 			m, err := torque.ParseMarking(tt.text)
 			require.NoError(t, err)
 			require.Equal(t, tt.want, m.Warnings)
+			for _, warning := range m.Warnings {
+				require.NotEqual(t, string(warning), warning.Text(), "a sentence, not the code")
+			}
 		})
 	}
 }
@@ -224,6 +238,18 @@ func TestMarkingRoundsInwardExactly(t *testing.T) {
 	marks, err = m.FigureWindow().RoundInward(torque.Scale{Unit: torque.NewtonMeters, Step: "0.1"})
 	require.NoError(t, err)
 	require.Equal(t, [2]string{"5.0", "7.0"}, [2]string{marks.Min.Digits(), marks.Max.Digits()})
+}
+
+// Each alternate is a window of its own, in its own unit.
+func TestAlternateFigureWindow(t *testing.T) {
+	m, err := torque.ParseMarking("MAX 5 Nm (44 in-lb, 51 kgf·cm)")
+	require.NoError(t, err)
+	require.Len(t, m.Alternates, 2)
+	require.Equal(t, torque.FigureWindow{Max: figure(t, "44", torque.PoundForceInches)}, m.Alternates[0].FigureWindow())
+	require.Equal(t, torque.FigureWindow{Max: figure(t, "51", torque.KilogramForceCentimeters)}, m.Alternates[1].FigureWindow())
+	require.Equal(t, "at most 51 kgf·cm", m.Alternates[1].FigureWindow().String())
+	byHand := torque.Marking{Kind: torque.KindMax, Max: "five", AsWritten: "five"}
+	require.True(t, byHand.FigureWindow().IsZero(), "digits that nobody checked are no limit")
 }
 
 func TestMarkingJSON(t *testing.T) {

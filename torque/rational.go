@@ -18,6 +18,7 @@ func roundRat(value *big.Rat, way rounding) *big.Int {
 	below.DivMod(value.Num(), value.Denom(), rest) // Euclidean: 0 <= rest < denominator
 	up := false
 	switch way {
+	case floor:
 	case ceiling:
 		up = rest.Sign() > 0
 	case halfEven:

@@ -52,10 +52,12 @@ func TestRoundingVectors(t *testing.T) {
 		},
 		"style": func(_ testing.TB, c roundingCase) string { return c.exact.RoundSignificant(c.digits) },
 		"re_b72": func(tb testing.TB, c roundingCase) string {
+			tb.Helper()
 			require.Equal(tb, c.digits, c.exact.DigitsByError(c.source))
 			return c.exact.RoundSignificant(c.digits)
 		},
 		"first_digit": func(tb testing.TB, c roundingCase) string {
+			tb.Helper()
 			require.Equal(tb, c.digits, c.exact.DigitsByFirst(c.source))
 			return c.exact.RoundSignificant(c.digits)
 		},

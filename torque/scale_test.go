@@ -168,6 +168,20 @@ func TestRoundInwardStaysInsideAndSettles(t *testing.T) {
 	})
 }
 
+// A mark between two Torques counts as the even one; where that is outside, the
+// next mark inward takes its place.
+func TestRoundInwardBetweenTwoTorques(t *testing.T) {
+	scale := torque.Scale{Step: "0.0000000015"}
+	marks, err := window(t)(torque.NewWindow(1, 4)).RoundInward(scale) // the marks are 1.5, 3.0, 4.5 (4) …
+	require.NoError(t, err)
+	require.Equal(t, [2]string{"0.0000000015", "0.0000000045"}, [2]string{marks.Min.Digits(), marks.Max.Digits()})
+	_, err = window(t)(torque.AtMost(1)).RoundInward(scale) // 1.5 counts as 2
+	require.ErrorIs(t, err, torque.ErrVanishes)
+	marks, err = window(t)(torque.NewWindow(5, 8)).RoundInward(scale) // 4.5 counts as 4, 7.5 as 8
+	require.NoError(t, err)
+	require.Equal(t, [2]string{"0.0000000060", "0.0000000075"}, [2]string{marks.Min.Digits(), marks.Max.Digits()})
+}
+
 func TestScaleNeighbors(t *testing.T) {
 	scale := torque.Scale{Unit: torque.NewtonMeters, Step: "0.5", First: "2", Last: "10"}
 	for _, tt := range []struct{ value, below, above string }{

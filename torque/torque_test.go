@@ -208,5 +208,5 @@ func TestConstants(t *testing.T) {
 	require.EqualValues(t, 1e6, torque.MillinewtonMeter)
 	require.EqualValues(t, 1e9, torque.NewtonMeter)
 	require.EqualValues(t, 1e12, torque.KilonewtonMeter)
-	require.EqualValues(t, 1e6*torque.NewtonMeter, torque.MaxWire)
+	require.Equal(t, 1e6*torque.NewtonMeter, torque.MaxWire)
 }

@@ -12,7 +12,9 @@ import (
 
 const nm = torque.NewtonMeter
 
+// window returns a function that unwraps the result of a constructor.
 func window(tb testing.TB) func(torque.Window, error) torque.Window {
+	tb.Helper()
 	return func(w torque.Window, err error) torque.Window {
 		tb.Helper()
 		require.NoError(tb, err)
