@@ -34,8 +34,8 @@ func gate(t *testing.T, s store.Store) (release func()) {
 	})
 }
 
-// misbehaviour is how one caller in a crowd ends, after it has written.
-type misbehaviour struct {
+// misbehavior is how one caller in a crowd ends, after it has written.
+type misbehavior struct {
 	name  string
 	end   func(tx store.Tx) error
 	check func(t *testing.T, got ending)
@@ -48,7 +48,7 @@ type ending struct {
 	returned bool
 }
 
-var misbehaviours = []misbehaviour{
+var misbehaviors = []misbehavior{
 	{"returns an error", func(store.Tx) error { return errRefused },
 		func(t *testing.T, got ending) { require.ErrorIs(t, got.err, errRefused) }},
 	{"repeats an entry", func(tx store.Tx) error { return tx.Append(entries("crowd-0", 0, 1)) },
@@ -68,8 +68,8 @@ var misbehaviours = []misbehaviour{
 func testIsolation(t *testing.T, open Open) {
 	s := opened(t, open)
 	appendAll(t, s, entries("crowd-0", 0, 1))
-	for i, m := range misbehaviours {
-		t.Run("one caller "+m.name, func(t *testing.T) { testMisbehaviour(t, s, m, fmt.Sprintf("crowd-%d", i+1)) })
+	for i, m := range misbehaviors {
+		t.Run("one caller "+m.name, func(t *testing.T) { testMisbehavior(t, s, m, fmt.Sprintf("crowd-%d", i+1)) })
 	}
 	t.Run("after the function has returned", func(t *testing.T) {
 		var kept store.Tx
@@ -87,8 +87,8 @@ func testIsolation(t *testing.T, open Open) {
 	view(t, s, func(r store.Reader) { checkLedger(t, r) })
 }
 
-// testMisbehaviour sends a crowd of callers, of which every fifth misbehaves.
-func testMisbehaviour(t *testing.T, s store.Store, m misbehaviour, build string) {
+// testMisbehavior sends a crowd of callers, of which every fifth misbehaves.
+func testMisbehavior(t *testing.T, s store.Store, m misbehavior, build string) {
 	const callers = 30
 	isBad := func(c int) bool { return c%5 == 2 }
 	release := gate(t, s)
