@@ -2,6 +2,7 @@ package audit
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -13,10 +14,10 @@ import (
 func (x *examiner) states() {
 	for i, s := range x.job.Steps {
 		due := x.expected(s) || x.passedBy(i)
-		missing := s.Missing()
-		for _, item := range missing {
+		for _, item := range s.Missing() {
 			x.lacking(s, item, due)
 		}
+		x.voids(s)
 		x.passes(s, due)
 		if due && s.Done() && s.HoldOpen() {
 			x.add(Finding{Rule: RuleHoldUnsigned, Sure: Certain, Status: Open,
@@ -49,30 +50,63 @@ func (x *examiner) passedBy(index int) bool {
 	return false
 }
 
-// lacking looks at an item without a result that stands. What is undecided or
-// does not conform is the values' matter.
+// lacking looks at an item without a result. What is void, undecided or does
+// not conform is looked at elsewhere.
 func (x *examiner) lacking(s *procedure.StepState, item string, due bool) {
-	r := s.Results[item]
-	switch {
-	case r == nil && due:
-		x.add(Finding{Rule: RuleStepMissing, Item: item, Sure: Certain, Status: Open,
-			Text: fmt.Sprintf("%q has no result for %s", s.Planned.Title, itemWords(item)),
-			Mend: "treat it as not done: do the step on the bike and record it, never fill it in from memory"}, s)
-	case r != nil && r.Void != nil && x.job.Abandoned == nil:
-		x.void(s, r)
+	if s.Results[item] != nil || !due {
+		return
+	}
+	x.add(Finding{Rule: RuleStepMissing, Item: item, Sure: Certain, Status: Open,
+		Text: fmt.Sprintf("%q has no result for %s", s.Planned.Title, itemWords(item)),
+		Mend: "treat it as not done: do the step on the bike and record it, never fill it in from memory"}, s)
+}
+
+// voids looks at what a later hand spoiled in a step and nobody took again:
+// one finding for each entry that spoiled something, however many results.
+func (x *examiner) voids(s *procedure.StepState) {
+	if x.job.Abandoned != nil {
+		return
+	}
+	by := map[int64][]*procedure.Result{}
+	for _, item := range s.Missing() {
+		if r := s.Results[item]; r != nil && r.Void != nil {
+			by[r.Void.Seq] = append(by[r.Void.Seq], r)
+		}
+	}
+	for _, seq := range slices.Sorted(maps.Keys(by)) {
+		x.void(s, by[seq])
 	}
 }
 
-func (x *examiner) void(s *procedure.StepState, r *procedure.Result) {
-	f := Finding{Rule: RuleVoid, Item: r.Item, Sure: Certain, Status: Open, Entries: refs(r.Entry, *r.Void),
-		Text: fmt.Sprintf("%s of %q is void since entry %d and was not taken again", itemWords(r.Item), s.Planned.Title, r.Void.Seq),
+func (x *examiner) void(s *procedure.StepState, spoiled []*procedure.Result) {
+	by := *spoiled[0].Void
+	names := make([]string, 0, len(spoiled))
+	evidence := []procedure.Envelope{by}
+	for _, r := range spoiled {
+		names = append(names, itemWords(r.Item))
+		evidence = append(evidence, r.Entry)
+	}
+	f := Finding{Rule: RuleVoid, Sure: Certain, Status: x.madeGoodLater(), Entries: refs(evidence...),
+		Text: fmt.Sprintf("%q is void since entry %d and was not taken again: %s", s.Planned.Title, by.Seq, strings.Join(names, ", ")),
 		Mend: "take it again: what it leaned on was touched"}
-	if done := x.job.Finished; done != nil && r.Void.Seq > done.Seq {
+	if len(spoiled) == 1 {
+		f.Item = spoiled[0].Item
+	}
+	if done := x.job.Finished; done != nil && by.Seq > done.Seq {
 		f.Rule = RuleVoidSinceFinished
-		f.Text = fmt.Sprintf("%s of %q was spoiled by entry %d after the job was finished", itemWords(r.Item), s.Planned.Title, r.Void.Seq)
-		f.Mend = "the bike does not leave: open the job again under a new one and take the result again"
+		f.Text = fmt.Sprintf("%q was spoiled by entry %d after the job was finished: %s", s.Planned.Title, by.Seq, strings.Join(names, ", "))
+		f.Mend = "the bike does not leave: do the job again as a new one"
 	}
 	x.add(f, s)
+}
+
+// madeGoodLater says that a later job by the same procedure answers for the
+// joints now: a finding of a superseded job is history.
+func (x *examiner) madeGoodLater() Status {
+	if x.build.Superseded(x.job) {
+		return Reworked
+	}
+	return Open
 }
 
 // passes looks at groups whose bolts all have a result and whose passes are
