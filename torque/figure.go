@@ -110,11 +110,41 @@ func (f Figure) Torque() (Torque, error) {
 	if f.IsZero() {
 		return 0, ErrNoFigure
 	}
+	if f.unit == NewtonMeters {
+		if value, ok := exactNano(f.digits); ok {
+			return value, nil
+		}
+	}
 	value, err := FromRat(f.newtonMeters())
 	if err != nil {
 		return 0, fmt.Errorf("figure %v: %w", f, err)
 	}
 	return value, nil
+}
+
+// exactNano reads newton meters with at most nine decimals and six digits
+// before the point, which a Torque holds exactly. Anything else is left to the
+// rational.
+func exactNano(digits string) (Torque, bool) {
+	unsigned := strings.TrimPrefix(digits, "-")
+	whole, fraction, _ := strings.Cut(unsigned, ".")
+	if len(whole) > 6 || len(fraction) > 9 {
+		return 0, false
+	}
+	var value Torque
+	for i := range len(whole) {
+		value = value*10 + Torque(whole[i]-'0')
+	}
+	for i := range 9 {
+		value *= 10
+		if i < len(fraction) {
+			value += Torque(fraction[i] - '0')
+		}
+	}
+	if len(unsigned) < len(digits) {
+		value = -value
+	}
+	return value, true
 }
 
 // newtonMeters returns the exact value in newton meters.
