@@ -192,7 +192,7 @@ func (p *planner) planFit(id string, r fit.Result, numbers map[string]string) {
 	p.plan.Fit = append(p.plan.Fit, PlannedFit{
 		Rule: id, Check: r.Check, Verdict: r.Verdict.String(), Measured: r.Measured, Limit: r.Limit,
 		Margin: r.Margin.String(), Instrument: instrument(r.Instrument), Needs: r.Needs, Why: r.Why,
-		Source: r.Source + ", " + string(r.Confidence), Numbers: numbers,
+		Source: fitSource(r), Numbers: numbers,
 	})
 	switch r.Verdict {
 	case fit.DoesNotFit:
@@ -201,6 +201,14 @@ func (p *planner) planFit(id string, r fit.Result, numbers map[string]string) {
 		p.find(PlanFinding{Rule: FindingTryAndMeasure, About: rule, Text: r.Why})
 	case fit.Fits, fit.FitsWith, fit.NotChecked:
 	}
+}
+
+// fitSource names the source and how far it can be leaned on, once.
+func fitSource(r fit.Result) string {
+	if r.Source == string(r.Confidence) {
+		return r.Source
+	}
+	return r.Source + " (" + string(r.Confidence) + ")"
 }
 
 func instrument(i fit.Instrument) string {
