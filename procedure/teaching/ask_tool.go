@@ -1,0 +1,347 @@
+package teaching
+
+import (
+	"fmt"
+	"math/big"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/tightwright/tightwright/procedure"
+	"github.com/tightwright/tightwright/torque"
+	"github.com/tightwright/tightwright/torque/joint"
+)
+
+// ToolSource is the source of the rule for the lowest part of a scale.
+const ToolSource = "ISO 6789:2003 tests from 20 % of the maximum (from memory; the 2017 edition starts at the lowest marked value)"
+
+// askAboutTools makes the questions that belong to tools alone.
+func (m *maker) askAboutTools() []candidate {
+	var out []candidate
+	for i := range m.options.Tools {
+		tool := &m.options.Tools[i]
+		if tool.Kind != procedure.Fixed {
+			out = append(out, candidate{id: string(LowestSetting) + "/" + tool.ID, kind: LowestSetting,
+				make: func(*dice) (Question, bool) { return lowestSetting(tool) }})
+		}
+	}
+	return out
+}
+
+// toolWords describes a tool by its scale.
+func toolWords(t *procedure.Tool) string {
+	return fmt.Sprintf("%v tool from %s %v to %s %v", t.Kind, t.Min, t.Unit, t.Max, t.Unit)
+}
+
+// lowestSetting asks where the use of a scale begins.
+func lowestSetting(t *procedure.Tool) (Question, bool) {
+	low, high, err := t.UseRange()
+	if err != nil {
+		return Question{}, false
+	}
+	first, _, err := t.Scale()
+	if err != nil {
+		return Question{}, false
+	}
+	in := func(v torque.Torque) string { return v.In(t.Unit).RoundSignificant(4) }
+	write := func(v torque.Torque) string { return trimmed(in(v)) + " " + t.Unit.Symbol() }
+	q := Question{
+		Stem:   fmt.Sprintf("A %s lies on the rack. What is the lowest torque you use it for?", toolWords(t)),
+		Answer: write(low),
+		Solution: fmt.Sprintf("%d %% of the top value of %s %v is %s, the scale begins at %s; the higher of the two counts.",
+			procedure.LeastUsePercent, t.Max, t.Unit, write(high*procedure.LeastUsePercent/100), write(first)),
+		Source:  procedure.Source{Text: ToolSource, Confidence: procedure.FromMemory},
+		Caution: "What the tool's own papers say comes first.",
+	}
+	q.give("min", t.Min)
+	q.give("max", t.Max)
+	q.give("unit", t.Unit.Symbol())
+	q.give("percent", fmt.Sprint(procedure.LeastUsePercent))
+	if first > 0 {
+		q.wrong(write(first), "uses the whole scale")
+	}
+	q.wrong(write(first+(high-first)*procedure.LeastUsePercent/100), "takes the percentage of the length of the scale")
+	q.wrong(write(high/10), "takes 10 %")
+	q.wrong(write(high/2), "takes half of the scale")
+	return q, true
+}
+
+// trimmed drops zeros that say nothing.
+func trimmed(digits string) string {
+	if !strings.Contains(digits, ".") {
+		return digits
+	}
+	return strings.TrimSuffix(strings.TrimRight(digits, "0"), ".")
+}
+
+// settingRange asks for the settings of one tool that keep what it delivers
+// inside the window.
+func (m *maker) settingRange(j jointRow, t *procedure.Tool) (Question, bool) {
+	at := m.options.At
+	if t.Kind != procedure.Setting || len(outOfUse(t, j, at)) > 0 {
+		return Question{}, false
+	}
+	d := t.PermittedDeviation(at)
+	answer, ok := settings(t, j, d)
+	if !ok {
+		return Question{}, false
+	}
+	one := big.NewRat(1, 1)
+	minus, plus := new(big.Rat).Sub(one, d), new(big.Rat).Add(one, d)
+	q := Question{
+		Stem: fmt.Sprintf("The %s takes %v. A %s in steps of %s may deliver %s %% more or less, as a part of what it delivers. Between which marks may you set it?",
+			j.name(), j.window, toolWords(t), t.Graduation, percentText(d)),
+		Answer: answer,
+		Solution: fmt.Sprintf("Set to S it delivers between S/%s and S/%s, so S lies from %v x %s to %v x %s, inwards to the marks.",
+			decimalText(plus), decimalText(minus), j.low, decimalText(plus), j.high, decimalText(minus)),
+	}
+	q.give("min", j.low.String())
+	q.give("max", j.high.String())
+	q.give("deviation_percent", percentText(d))
+	q.give("graduation", t.Graduation)
+	q.give("first", t.Min)
+	q.give("last", t.Max)
+	q.give("unit", t.Unit.Symbol())
+	q.wrong(marksIn(t, j.low.Rat(), j.high.Rat()), "leaves the tool's deviation out")
+	q.wrong(marksIn(t, scaled(j.low, minus, false), scaled(j.high, plus, false)), "adds the deviation to the window instead of taking it off")
+	q.wrong(marksIn(t, scaled(j.low, minus, true), scaled(j.high, plus, true)), "takes the deviation as a part of the set value")
+	return q, true
+}
+
+// Delivered returns what a tool delivers at least and at most when it is set to
+// a torque and may be off by the fraction d of what it delivers: set/(1+d) and
+// set/(1-d), in newton meters (deviation as in ISO 6789-1:2017, relative to the
+// reference value). d lies between 0 and 1.
+func Delivered(set torque.Torque, d *big.Rat) (low, high *big.Rat) {
+	one := big.NewRat(1, 1)
+	low = new(big.Rat).Quo(set.Rat(), new(big.Rat).Add(one, d))
+	high = new(big.Rat).Quo(set.Rat(), new(big.Rat).Sub(one, d))
+	return low, high
+}
+
+// deliveredRange asks what a tool may deliver at the aim of a joint.
+func (m *maker) deliveredRange(j jointRow, t *procedure.Tool) (Question, bool) {
+	at := m.options.At
+	if t.Kind != procedure.Setting || len(outOfUse(t, j, at)) > 0 {
+		return Question{}, false
+	}
+	d := t.PermittedDeviation(at)
+	low, high := Delivered(j.aim, d)
+	one := big.NewRat(1, 1)
+	q := Question{
+		Stem: fmt.Sprintf("A %s is set to %v for the %s. It may deliver %s %% more or less, as a part of what it delivers. Between what does the joint end?",
+			toolWords(t), j.aim, j.name(), percentText(d)),
+		Answer: rangeText(low, high),
+		Solution: fmt.Sprintf("%v / %s and %v / %s: the deviation counts from what is delivered, not from what is set.",
+			j.aim, decimalText(new(big.Rat).Add(one, d)), j.aim, decimalText(new(big.Rat).Sub(one, d))),
+	}
+	q.give("set", j.aim.String())
+	q.give("deviation_percent", percentText(d))
+	q.wrong(rangeText(scaled(j.aim, new(big.Rat).Sub(one, d), false), scaled(j.aim, new(big.Rat).Add(one, d), false)), "counts the deviation from the set value")
+	q.wrong(rangeText(j.aim.Rat(), j.aim.Rat()), "takes the set value for what is delivered")
+	q.wrong(rangeText(scaled(j.aim, one, false), high), "thinks that a tool can only deliver too much")
+	return q, true
+}
+
+// rangeText writes two torques with two decimals.
+func rangeText(low, high *big.Rat) string {
+	write := func(r *big.Rat) string { return torque.NewExact(r, torque.NewtonMeters).RoundPlaces(2) }
+	if low.Cmp(high) == 0 {
+		return write(low) + " N·m exactly"
+	}
+	return fmt.Sprintf("%s N·m to %s N·m", write(low), write(high))
+}
+
+// outOfUse lists why a tool is not used for the aim of a joint, its calibration
+// left aside.
+func outOfUse(t *procedure.Tool, j jointRow, at time.Time) []procedure.ToolFault {
+	return slices.DeleteFunc(t.Faults(j.aim, hand(j), at), func(f procedure.ToolFault) bool { return f.Rule != procedure.RuleToolRange })
+}
+
+func hand(j jointRow) joint.Hand {
+	t, err := joint.ParseThread(j.Thread)
+	if err != nil {
+		return joint.RightHand
+	}
+	return t.Hand()
+}
+
+// settings are the lowest and the highest mark that keep what a tool delivers
+// inside the window when it is off by d, as the bench works them out.
+func settings(t *procedure.Tool, j jointRow, d *big.Rat) (string, bool) {
+	_, accept, fault := t.SettingFor(j.window, j.aim, d)
+	if fault != nil {
+		return "", false
+	}
+	low, _ := accept.Min()
+	high, _ := accept.Max()
+	text := marksIn(t, low.Rat(), high.Rat())
+	return text, text != ""
+}
+
+// scaled multiplies a limit, or divides it.
+func scaled(t torque.Torque, by *big.Rat, divide bool) *big.Rat {
+	if divide {
+		return new(big.Rat).Quo(t.Rat(), by)
+	}
+	return new(big.Rat).Mul(t.Rat(), by)
+}
+
+// marksIn writes the lowest and the highest mark of a tool's scale between two
+// limits in newton meters, and nothing where there is none.
+func marksIn(t *procedure.Tool, low, high *big.Rat) string {
+	scale := torque.Scale{Unit: t.Unit, Step: t.Graduation, First: t.Min, Last: t.Max}
+	factor := t.Unit.Factor()
+	first, err := scale.Above(torque.NewExact(new(big.Rat).Quo(low, factor), t.Unit))
+	if err != nil {
+		return ""
+	}
+	last, err := scale.Below(torque.NewExact(new(big.Rat).Quo(high, factor), t.Unit))
+	if err != nil {
+		return ""
+	}
+	return between(first.Digits(), last.Digits(), t.Unit)
+}
+
+func percentText(d *big.Rat) string {
+	return decimalText(new(big.Rat).Mul(d, big.NewRat(100, 1)))
+}
+
+// deviation asks for a tool's deviation and its sign.
+func (j *jointRow) deviation(d *dice) (Question, bool) {
+	factor := pick(d, "0.92", "0.94", "1.05", "1.07")
+	delivered := new(big.Rat).Mul(j.aim.Rat(), decimal(factor))
+	deviation := deviationOf(j.aim.Rat(), delivered)
+	shop := new(big.Rat).Sub(decimal(factor), big.NewRat(1, 1))
+	write := func(r *big.Rat) string { return signedPercent(r) }
+	q := Question{
+		Stem: fmt.Sprintf("A wrench set to %v for the %s delivers %s %v on the tester. What is its deviation as ISO 6789 counts it?",
+			j.aim, j.name(), decimalText(delivered), torque.NewtonMeters),
+		Answer: write(deviation),
+		Solution: fmt.Sprintf("Deviation is (set - delivered)/delivered: (%s - %s)/%s. In the shop one says that it delivers %s %% of what it is set to.",
+			decimalText(j.aim.Rat()), decimalText(delivered), decimalText(delivered), percentText(decimal(factor))),
+	}
+	q.give("set", j.aim.String())
+	q.give("delivered", decimalText(delivered)+" N·m")
+	q.wrong(write(shop), "counts from the set value, and the other way round")
+	q.wrong(write(new(big.Rat).Neg(shop)), "counts from the set value")
+	q.wrong(write(new(big.Rat).Neg(deviation)), "takes the sign the wrong way round")
+	return q, true
+}
+
+// deviationOf is (set - delivered)/delivered (ISO 6789-1:2017, relative to the
+// reference value).
+func deviationOf(set, delivered *big.Rat) *big.Rat {
+	r := new(big.Rat).Sub(set, delivered)
+	return r.Quo(r, delivered)
+}
+
+// signedPercent writes a fraction in percent with one decimal and its sign.
+func signedPercent(r *big.Rat) string {
+	text := torque.NewExact(new(big.Rat).Mul(r, big.NewRat(100, 1)), torque.NewtonMeters).RoundPlaces(1)
+	if r.Sign() > 0 {
+		text = "+" + text
+	}
+	return text + " %"
+}
+
+// worstCase asks what a joint got from a tool that was found off.
+func (j *jointRow) worstCase(d *dice) (Question, bool) {
+	factor := pick(d, "0.90", "0.93", "1.05", "1.07", "1.10")
+	worst := new(big.Rat).Mul(j.aim.Rat(), decimal(factor))
+	q := Question{
+		Stem: fmt.Sprintf("Last week you set %v on the %s, whose window is %v. Today the wrench was found to deliver %s times what it is set to. What do you hold the joint to have got, and is that inside?",
+			j.aim, j.name(), j.window, factor),
+		Answer:   j.worstText(worst),
+		Solution: fmt.Sprintf("Worst case: the wrench was off by all of it already then. %v x %s is %s N·m.", j.aim, factor, decimalText(worst)),
+	}
+	q.give("set", j.aim.String())
+	q.give("factor", factor)
+	q.give("min", j.low.String())
+	q.give("max", j.high.String())
+	q.wrong(j.worstText(j.aim.Rat()), "takes the set value for what was delivered")
+	q.wrong(j.worstText(new(big.Rat).Quo(j.aim.Rat(), decimal(factor))), "divides where the factor multiplies")
+	half := new(big.Rat).Add(decimal(factor), big.NewRat(1, 1))
+	q.wrong(j.worstText(half.Mul(half, new(big.Rat).Mul(j.aim.Rat(), big.NewRat(1, 2)))), "guesses that it had drifted half way")
+	return q, true
+}
+
+// worstText writes a torque and how it lies to the window.
+func (j *jointRow) worstText(v *big.Rat) string {
+	text := decimalText(v) + " N·m, "
+	switch {
+	case v.Cmp(j.high.Rat()) > 0:
+		return text + decimalText(new(big.Rat).Sub(v, j.high.Rat())) + " N·m over"
+	case v.Cmp(j.low.Rat()) < 0:
+		return text + decimalText(new(big.Rat).Sub(j.low.Rat(), v)) + " N·m short"
+	}
+	return text + "inside"
+}
+
+// toolChoice asks which tools of the rack can vouch for a joint on a day.
+func (m *maker) toolChoice(j jointRow) (Question, bool) {
+	if j.Thread == "" {
+		return Question{}, false // the hand is the maker's
+	}
+	at := m.options.At
+	var lines []string
+	q := Question{Answer: m.able(j, "")}
+	for i := range m.options.Tools {
+		t := &m.options.Tools[i]
+		lines = append(lines, fmt.Sprintf("%s: %s, %s", t.ID, toolWords(t), calibrationWords(t, at)))
+		q.give(t.ID, calibrationWords(t, at))
+	}
+	q.Stem = fmt.Sprintf("On %s you want to set %v on the %s, a %v thread. On the rack lie: %s. Which of them can vouch for it?",
+		at.Format(time.DateOnly), j.aim, j.name(), hand(j), strings.Join(lines, "; "))
+	q.give("aim", j.aim.String())
+	q.give("hand", hand(j).String())
+	var why []string
+	for i := range m.options.Tools {
+		t := &m.options.Tools[i]
+		for _, f := range t.Faults(j.aim, hand(j), at) {
+			why = append(why, f.Text)
+		}
+	}
+	q.Solution = "A tool vouches for a torque inside its range of use, in a direction it was calibrated in, until its due date. " + strings.Join(why, "; ") + "."
+	q.wrong(m.able(j, procedure.RuleToolOverdue), "does not read the due date")
+	q.wrong(m.able(j, procedure.RuleToolHand), "does not ask for the direction")
+	q.wrong(m.able(j, procedure.RuleToolRange), "uses the whole scale and beyond")
+	q.wrong("none of them", "finds fault with every tool")
+	return q, len(q.Wrong) > 0
+}
+
+// able lists the tools without a fault, one rule overlooked.
+func (m *maker) able(j jointRow, overlooked string) string {
+	var ids []string
+	for i := range m.options.Tools {
+		t := &m.options.Tools[i]
+		faults := slices.DeleteFunc(t.Faults(j.aim, hand(j), m.options.At), func(f procedure.ToolFault) bool { return f.Rule == overlooked })
+		if len(faults) == 0 {
+			ids = append(ids, t.ID)
+		}
+	}
+	if len(ids) == 0 {
+		return "none of them"
+	}
+	return strings.Join(ids, ", ")
+}
+
+func calibrationWords(t *procedure.Tool, at time.Time) string {
+	text := "never calibrated"
+	if cal, ok := t.CalibrationAt(at); ok {
+		var hands []string
+		for _, h := range cal.Hands {
+			hands = append(hands, h.String())
+		}
+		text = fmt.Sprintf("calibrated %s, due %s", strings.Join(hands, " and "), cal.Due.Format(time.DateOnly))
+	}
+	for _, f := range t.Faults(0, joint.RightHand, at) {
+		switch f.Rule {
+		case procedure.RuleToolQuarantined:
+			text += ", set aside"
+		case procedure.RuleToolAway:
+			text += ", not on site"
+		}
+	}
+	return text
+}

@@ -1,0 +1,230 @@
+package teaching
+
+import (
+	"fmt"
+	"math/big"
+
+	"github.com/tightwright/tightwright/procedure"
+	"github.com/tightwright/tightwright/torque"
+)
+
+// askAboutJoints makes the questions about the rows of the joint table that a
+// procedure uses, each at the first step that uses it.
+func (m *maker) askAboutJoints(p *procedure.Resolved) []candidate {
+	var out []candidate
+	seen := map[string]bool{}
+	for i := range p.Steps {
+		at := place{p, &p.Steps[i]}
+		if at.step.Torque == nil {
+			continue
+		}
+		for _, choice := range at.step.Torque.Joints {
+			row, ok := p.Joint(choice.Joint)
+			if !ok || seen[row.ID] {
+				continue
+			}
+			seen[row.ID] = true
+			out = append(out, m.askAboutRow(at, row)...)
+		}
+	}
+	return out
+}
+
+func (m *maker) askAboutRow(at place, row *procedure.JointRow) []candidate {
+	j, ok := readJointRow(row)
+	if !ok {
+		if row.Window != "" {
+			return nil
+		}
+		return []candidate{at.candidate(LimitUnknown, row.ID, func(*dice) (Question, bool) { return m.limitUnknown(at, row) })}
+	}
+	out := []candidate{
+		at.candidate(ConvertWindow, row.ID, func(*dice) (Question, bool) { return j.convert() }),
+		at.candidate(LowestGoverns, row.ID, func(d *dice) (Question, bool) { return j.lowestGoverns(d, false) }),
+		at.candidate(LowestGoverns, row.ID+"/conflict", func(d *dice) (Question, bool) { return j.lowestGoverns(d, true) }),
+		at.candidate(Deviation, row.ID, func(d *dice) (Question, bool) { return j.deviation(d) }),
+		at.candidate(WorstCase, row.ID, func(d *dice) (Question, bool) { return j.worstCase(d) }),
+		at.candidate(ToolChoice, row.ID, func(*dice) (Question, bool) { return m.toolChoice(j) }),
+	}
+	if at.of.Allowance == procedure.AllowTool {
+		for i := range m.options.Tools {
+			tool := &m.options.Tools[i]
+			out = append(out,
+				at.candidate(SettingRange, row.ID+"/"+tool.ID, func(*dice) (Question, bool) { return m.settingRange(j, tool) }),
+				at.candidate(DeliveredRange, row.ID+"/"+tool.ID, func(*dice) (Question, bool) { return m.deliveredRange(j, tool) }))
+		}
+	}
+	for i := range out {
+		out[i].make = aboutRow(row, out[i].make)
+	}
+	return out
+}
+
+// aboutRow names the row and its source in a question.
+func aboutRow(row *procedure.JointRow, make func(d *dice) (Question, bool)) func(d *dice) (Question, bool) {
+	return func(d *dice) (Question, bool) {
+		q, ok := make(d)
+		q.Joint, q.Source = row.ID, row.Source
+		q.Caution = PrintedFirst
+		return q, ok
+	}
+}
+
+// A jointRow is a row whose window has both ends.
+type jointRow struct {
+	*procedure.JointRow
+	written   torque.FigureWindow
+	window    torque.Window
+	low, high torque.Torque
+	aim       torque.Torque
+}
+
+func readJointRow(row *procedure.JointRow) (jointRow, bool) {
+	marking, err := torque.ParseMarking(row.Window)
+	if err != nil {
+		return jointRow{}, false
+	}
+	j := jointRow{JointRow: row, written: marking.FigureWindow()}
+	if j.window, err = j.written.Window(); err != nil {
+		return jointRow{}, false
+	}
+	var hasLow, hasHigh bool
+	j.low, hasLow = j.window.Min()
+	j.high, hasHigh = j.window.Max()
+	if !hasLow || !hasHigh || j.low <= 0 {
+		return jointRow{}, false
+	}
+	j.aim = j.low + (j.high-j.low)/2
+	if aim, err := torque.Parse(row.Aim); err == nil && j.window.Contains(aim) {
+		j.aim = aim
+	}
+	return j, true
+}
+
+// name is what the bench calls the joint, with its place where there is one.
+func (j *jointRow) name() string {
+	if j.Location == "" {
+		return j.Title
+	}
+	return j.Title + " (" + j.Location + ")"
+}
+
+// convert asks for the window in whole lbf·in. A limit is never rounded
+// outwards.
+func (j *jointRow) convert() (Question, bool) {
+	const unit = torque.PoundForceInches
+	marks, err := j.written.RoundInward(torque.Scale{Unit: unit, Step: "1"})
+	if err != nil {
+		return Question{}, false
+	}
+	low, high := j.written.Min.In(unit), j.written.Max.In(unit)
+	q := Question{
+		Stem:   fmt.Sprintf("The %s takes %v. The wrench at hand has whole %s. Between which marks do you set it?", j.name(), j.written, unit),
+		Answer: between(marks.Min.Digits(), marks.Max.Digits(), unit),
+		Solution: fmt.Sprintf("1 %v is %s %v. %v is %s %v, up to the next mark: %v. %v is %s %v, down to the mark: %v.",
+			unit, torque.NewExact(unit.Factor(), torque.NewtonMeters).RoundSignificant(7), torque.NewtonMeters,
+			j.written.Min, low.RoundPlaces(2), unit, marks.Min, j.written.Max, high.RoundPlaces(2), unit, marks.Max),
+	}
+	q.give("min", j.written.Min.String())
+	q.give("max", j.written.Max.String())
+	q.give("unit", unit.Symbol())
+	q.give("step", "1")
+	q.wrong(between(low.RoundPlaces(0), high.RoundPlaces(0), unit), "rounds to the nearest mark, which lets a limit slip out of the window")
+	q.wrong(between(low.FloorPlaces(0), high.CeilPlaces(0), unit), "rounds outwards")
+	feet := torque.PoundForceFeet
+	q.wrong(between(j.written.Min.In(feet).CeilPlaces(0), j.written.Max.In(feet).FloorPlaces(0), unit), "takes the factor of the pound-force foot")
+	q.wrong(between(multiplied(j.written.Min, unit).RoundPlaces(1), multiplied(j.written.Max, unit).RoundPlaces(1), unit), "multiplies where the factor divides")
+	return q, true
+}
+
+// multiplied is the figure converted the wrong way round.
+func multiplied(f torque.Figure, unit torque.Unit) torque.Exact {
+	return torque.NewExact(new(big.Rat).Mul(f.Rat(), unit.Factor()), unit)
+}
+
+// between writes two marks, or nothing where they are the wrong way round.
+func between(low, high string, unit torque.Unit) string {
+	if decimal(low).Cmp(decimal(high)) > 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s %v to %s %v", low, unit, high, unit)
+}
+
+// lowestGoverns asks for the window when a part prints a lower maximum than the
+// table has, or one below the minimum.
+func (j *jointRow) lowestGoverns(d *dice, conflict bool) (Question, bool) {
+	printed := pick(d, 1, 2, 3)
+	limit := down(j.low + (j.high-j.low)*torque.Torque(printed)/4)
+	if conflict {
+		limit = down(j.low * torque.Torque(pick(d, 60, 70, 80)) / 100)
+	}
+	most, err := torque.AtMost(limit)
+	if err != nil {
+		return Question{}, false
+	}
+	q := Question{
+		Stem: fmt.Sprintf("The joint table gives %v for the %s. The part in your hand prints %q. Which window holds?", j.window, j.name(), "max "+limit.String()),
+	}
+	q.give("table_min", j.low.String())
+	q.give("table_max", j.high.String())
+	q.give("printed_max", limit.String())
+	both, err := j.window.Intersect(most)
+	if err != nil {
+		q.Answer = stopAnswer
+		q.Solution = fmt.Sprintf("The table asks for at least %v and the part allows at most %v: no torque satisfies both, so the plan stops.", j.low, limit)
+		q.wrong(most.String(), "takes the part's figure and forgets the minimum")
+		q.wrong(j.low.String(), "takes the minimum although the part forbids it")
+		q.wrong((j.low + (limit-j.low)/2).String(), "meets in the middle")
+	} else {
+		q.Answer = both.String()
+		q.Solution = fmt.Sprintf("The lowest maximum of all parts governs: %v. The minimum stays: %v.", limit, j.low)
+		q.wrong(stopAnswer, "stops although both limits leave room")
+	}
+	q.wrong(j.window.String(), "keeps to the table although the part says less")
+	if w, err := torque.NewWindow(limit, max(limit, j.high)); err == nil {
+		q.wrong(w.String(), "takes the printed maximum for a minimum")
+	}
+	return q, q.Answer != j.window.String()
+}
+
+// stopAnswer is what a plan does where it finds no torque.
+const stopAnswer = "None: stop and ask. Nothing is guessed."
+
+// down rounds a torque down to a figure that could be printed: two significant
+// digits.
+func down(t torque.Torque) torque.Torque {
+	step := torque.Torque(1)
+	for t/step >= 100 {
+		step *= 10
+	}
+	return t / step * step
+}
+
+// limitUnknown asks what to do where nobody knows a window.
+func (m *maker) limitUnknown(at place, row *procedure.JointRow) (Question, bool) {
+	q := Question{
+		Stem:     fmt.Sprintf("The %s of a %s prints no torque, and the joint table has no window for it. What do you set?", row.Title, plain(firstOf(row.Limits))),
+		Answer:   stopAnswer,
+		Solution: "With no known limit the plan stops. Read the part or its manual again, enter the figure and where it stood, and have the job planned again.",
+		Joint:    row.ID, Source: row.Source, Caution: PrintedFirst,
+	}
+	q.give("joint", row.ID)
+	q.give("window", row.Window)
+	others := 0
+	for _, other := range at.of.Joints {
+		if w, ok := readJointRow(&other); ok && others < 2 {
+			others++
+			q.wrong(fmt.Sprintf("%v, as for the %s", w.window, w.name()), "borrows the window of another joint")
+		}
+	}
+	q.wrong("As tight as the same joint felt on the last bike.", "tightens by feel")
+	q.wrong("The lowest figure of the joint table, to be safe.", "takes a low figure for a safe one")
+	return q, row.Window == ""
+}
+
+func firstOf(roles []string) string {
+	if len(roles) == 0 {
+		return "part"
+	}
+	return roles[0]
+}
