@@ -87,6 +87,11 @@ const (
 	ErrorReason_ERROR_REASON_CANCELED ErrorReason = 22
 	// INTERNAL or DATA_LOSS: a fault of the server; its log says more.
 	ErrorReason_ERROR_REASON_INTERNAL ErrorReason = 23
+	// PERMISSION_DENIED, on the web port only: a page of another site, or another
+	// name for this machine.
+	ErrorReason_ERROR_REASON_OTHER_SITE ErrorReason = 24
+	// RESOURCE_EXHAUSTED: the message is too large.
+	ErrorReason_ERROR_REASON_TOO_LARGE ErrorReason = 25
 )
 
 // Enum value maps for ErrorReason.
@@ -116,6 +121,8 @@ var (
 		21: "ERROR_REASON_DEADLINE",
 		22: "ERROR_REASON_CANCELED",
 		23: "ERROR_REASON_INTERNAL",
+		24: "ERROR_REASON_OTHER_SITE",
+		25: "ERROR_REASON_TOO_LARGE",
 	}
 	ErrorReason_value = map[string]int32{
 		"ERROR_REASON_UNSPECIFIED":       0,
@@ -142,6 +149,8 @@ var (
 		"ERROR_REASON_DEADLINE":          21,
 		"ERROR_REASON_CANCELED":          22,
 		"ERROR_REASON_INTERNAL":          23,
+		"ERROR_REASON_OTHER_SITE":        24,
+		"ERROR_REASON_TOO_LARGE":         25,
 	}
 )
 
@@ -266,7 +275,7 @@ const file_tightwright_v1_error_proto_rawDesc = "" +
 	"changedSeq\x12\x19\n" +
 	"\bhead_seq\x18\x03 \x01(\x03R\aheadSeq\x12/\n" +
 	"\aentries\x18\x04 \x03(\v2\x15.tightwright.v1.EntryR\aentries\x12\x1c\n" +
-	"\ttruncated\x18\x05 \x01(\bR\ttruncated*\x80\x06\n" +
+	"\ttruncated\x18\x05 \x01(\bR\ttruncated*\xb9\x06\n" +
 	"\vErrorReason\x12\x1c\n" +
 	"\x18ERROR_REASON_UNSPECIFIED\x10\x00\x12\x1e\n" +
 	"\x1aERROR_REASON_FIELD_INVALID\x10\x01\x12\"\n" +
@@ -292,7 +301,9 @@ const file_tightwright_v1_error_proto_rawDesc = "" +
 	"\x17ERROR_REASON_TOOL_STATE\x10\x14\x12\x19\n" +
 	"\x15ERROR_REASON_DEADLINE\x10\x15\x12\x19\n" +
 	"\x15ERROR_REASON_CANCELED\x10\x16\x12\x19\n" +
-	"\x15ERROR_REASON_INTERNAL\x10\x17BGZEgithub.com/tightwright/tightwright/proto/tightwright/v1;tightwrightv1b\x06proto3"
+	"\x15ERROR_REASON_INTERNAL\x10\x17\x12\x1b\n" +
+	"\x17ERROR_REASON_OTHER_SITE\x10\x18\x12\x1a\n" +
+	"\x16ERROR_REASON_TOO_LARGE\x10\x19BGZEgithub.com/tightwright/tightwright/proto/tightwright/v1;tightwrightv1b\x06proto3"
 
 var (
 	file_tightwright_v1_error_proto_rawDescOnce sync.Once

@@ -334,9 +334,10 @@ func (x *Acceptance) GetTime() *timestamppb.Timestamp {
 // PlanFinding is one thing that the plan found, with what to do about it.
 type PlanFinding struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// The rule: part-missing, attribute-missing, misfit, try-and-measure,
-	// limit-unknown, windows-conflict, marking-unreadable, window-from-memory,
-	// no-tool, no-prep, no-joint or prep-differs. More may come.
+	// The rule: part-missing, attribute-missing, other-procedure, misfit,
+	// try-and-measure, limit-unknown, windows-conflict, marking-unreadable,
+	// window-from-memory, no-tool, no-prep, no-joint or prep-differs. More may
+	// come.
 	Rule string `protobuf:"bytes,1,opt,name=rule,proto3" json:"rule,omitempty"`
 	// The step where it matters; may be empty.
 	Step string `protobuf:"bytes,2,opt,name=step,proto3" json:"step,omitempty"`

@@ -63,7 +63,9 @@ type Procedure struct {
 	// The steps in order; left out in lists.
 	Steps []*Step `protobuf:"bytes,18,rep,name=steps,proto3" json:"steps,omitempty"`
 	// The rows of the joint table that the steps use; left out in lists.
-	Joints        []*JointRow `protobuf:"bytes,19,rep,name=joints,proto3" json:"joints,omitempty"`
+	Joints []*JointRow `protobuf:"bytes,19,rep,name=joints,proto3" json:"joints,omitempty"`
+	// For which bikes the procedure is; a plan for another one is stopped.
+	When          *Condition `protobuf:"bytes,20,opt,name=when,proto3" json:"when,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -227,6 +229,13 @@ func (x *Procedure) GetSteps() []*Step {
 func (x *Procedure) GetJoints() []*JointRow {
 	if x != nil {
 		return x.Joints
+	}
+	return nil
+}
+
+func (x *Procedure) GetWhen() *Condition {
+	if x != nil {
+		return x.When
 	}
 	return nil
 }
@@ -463,7 +472,7 @@ var File_tightwright_v1_procedure_proto protoreflect.FileDescriptor
 
 const file_tightwright_v1_procedure_proto_rawDesc = "" +
 	"\n" +
-	"\x1etightwright/v1/procedure.proto\x12\x0etightwright.v1\x1a\x19tightwright/v1/prep.proto\x1a\x19tightwright/v1/risk.proto\x1a\x1atightwright/v1/sheet.proto\x1a\x19tightwright/v1/step.proto\"\xfd\x04\n" +
+	"\x1etightwright/v1/procedure.proto\x12\x0etightwright.v1\x1a\x19tightwright/v1/prep.proto\x1a\x19tightwright/v1/risk.proto\x1a\x1atightwright/v1/sheet.proto\x1a\x19tightwright/v1/step.proto\"\xac\x05\n" +
 	"\tProcedure\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12\x14\n" +
 	"\x05title\x18\x02 \x01(\tR\x05title\x12\x18\n" +
@@ -484,7 +493,8 @@ const file_tightwright_v1_procedure_proto_rawDesc = "" +
 	"\vconsumables\x18\x10 \x03(\tR\vconsumables\x12-\n" +
 	"\x06skills\x18\x11 \x03(\v2\x15.tightwright.v1.SkillR\x06skills\x12*\n" +
 	"\x05steps\x18\x12 \x03(\v2\x14.tightwright.v1.StepR\x05steps\x120\n" +
-	"\x06joints\x18\x13 \x03(\v2\x18.tightwright.v1.JointRowR\x06joints\"x\n" +
+	"\x06joints\x18\x13 \x03(\v2\x18.tightwright.v1.JointRowR\x06joints\x12-\n" +
+	"\x04when\x18\x14 \x01(\v2\x19.tightwright.v1.ConditionR\x04when\"x\n" +
 	"\x05Skill\x12\x19\n" +
 	"\bskill_id\x18\x01 \x01(\tR\askillId\x12\x14\n" +
 	"\x05title\x18\x02 \x01(\tR\x05title\x12\x14\n" +
@@ -529,23 +539,25 @@ var file_tightwright_v1_procedure_proto_goTypes = []any{
 	(*Source)(nil),    // 4: tightwright.v1.Source
 	(Allowance)(0),    // 5: tightwright.v1.Allowance
 	(*Step)(nil),      // 6: tightwright.v1.Step
-	(Prep)(0),         // 7: tightwright.v1.Prep
+	(*Condition)(nil), // 7: tightwright.v1.Condition
+	(Prep)(0),         // 8: tightwright.v1.Prep
 }
 var file_tightwright_v1_procedure_proto_depIdxs = []int32{
-	3, // 0: tightwright.v1.Procedure.risk:type_name -> tightwright.v1.Risk
-	4, // 1: tightwright.v1.Procedure.source:type_name -> tightwright.v1.Source
-	5, // 2: tightwright.v1.Procedure.allowance:type_name -> tightwright.v1.Allowance
-	1, // 3: tightwright.v1.Procedure.skills:type_name -> tightwright.v1.Skill
-	6, // 4: tightwright.v1.Procedure.steps:type_name -> tightwright.v1.Step
-	2, // 5: tightwright.v1.Procedure.joints:type_name -> tightwright.v1.JointRow
-	7, // 6: tightwright.v1.JointRow.thread_prep:type_name -> tightwright.v1.Prep
-	3, // 7: tightwright.v1.JointRow.risk:type_name -> tightwright.v1.Risk
-	4, // 8: tightwright.v1.JointRow.source:type_name -> tightwright.v1.Source
-	9, // [9:9] is the sub-list for method output_type
-	9, // [9:9] is the sub-list for method input_type
-	9, // [9:9] is the sub-list for extension type_name
-	9, // [9:9] is the sub-list for extension extendee
-	0, // [0:9] is the sub-list for field type_name
+	3,  // 0: tightwright.v1.Procedure.risk:type_name -> tightwright.v1.Risk
+	4,  // 1: tightwright.v1.Procedure.source:type_name -> tightwright.v1.Source
+	5,  // 2: tightwright.v1.Procedure.allowance:type_name -> tightwright.v1.Allowance
+	1,  // 3: tightwright.v1.Procedure.skills:type_name -> tightwright.v1.Skill
+	6,  // 4: tightwright.v1.Procedure.steps:type_name -> tightwright.v1.Step
+	2,  // 5: tightwright.v1.Procedure.joints:type_name -> tightwright.v1.JointRow
+	7,  // 6: tightwright.v1.Procedure.when:type_name -> tightwright.v1.Condition
+	8,  // 7: tightwright.v1.JointRow.thread_prep:type_name -> tightwright.v1.Prep
+	3,  // 8: tightwright.v1.JointRow.risk:type_name -> tightwright.v1.Risk
+	4,  // 9: tightwright.v1.JointRow.source:type_name -> tightwright.v1.Source
+	10, // [10:10] is the sub-list for method output_type
+	10, // [10:10] is the sub-list for method input_type
+	10, // [10:10] is the sub-list for extension type_name
+	10, // [10:10] is the sub-list for extension extendee
+	0,  // [0:10] is the sub-list for field type_name
 }
 
 func init() { file_tightwright_v1_procedure_proto_init() }

@@ -1,0 +1,156 @@
+package server
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/json"
+	"fmt"
+	"strings"
+	"time"
+
+	"google.golang.org/grpc"
+	"google.golang.org/protobuf/proto"
+
+	"github.com/tightwright/tightwright/procedure"
+	"github.com/tightwright/tightwright/server/store"
+)
+
+// A mutation is a request that changes something.
+type mutation interface {
+	proto.Message
+	GetRequestId() string
+}
+
+// An answer says what a call did, so that the same answer can be made again
+// from the store. It is kept for good and not reached by erasing: ids, numbers
+// and our own words only.
+type answer struct {
+	// Document that was written, with its version.
+	ID      string `json:"id,omitempty"`
+	Version int64  `json:"version,omitempty"`
+	// Outcomes of commands, in order.
+	Outcomes []outcome `json:"outcomes,omitempty"`
+	// Before and Head are the last entries of the build before and after.
+	Before int64 `json:"before,omitempty"`
+	Head   int64 `json:"head,omitempty"`
+	// AtUS is when the call was answered.
+	AtUS int64 `json:"at_us"`
+}
+
+// An outcome is what became of one command.
+type outcome struct {
+	Entry   string   `json:"entry"`
+	Refused *refusal `json:"refused,omitempty"`
+
+	// stored is the entry, where this call has it at hand.
+	stored *store.Entry
+}
+
+// A change runs in the transaction of a mutation. do makes the change and
+// returns what it did; same says whether a repeated call carries the texts
+// that were stored then (they are in no digest); show makes the response, for
+// a new answer and for a repeated one alike.
+type change struct {
+	do   func(tx store.Tx, at time.Time) (answer, error)
+	same func(r store.Reader, a answer) (bool, error)
+	show func(r store.Reader, a answer) error
+}
+
+// mutate runs a change once for its request id. It returns after the change is
+// durable.
+func (s *Server) mutate(ctx context.Context, req mutation, c change) error {
+	var f fields
+	if !uuidForm.MatchString(req.GetRequestId()) {
+		f.add("request_id", "malformed-request-id",
+			"write a UUID such as 6f1c1c0e-5f0c-4c57-9d5c-0b7a4f7f1d11, a new one for each call that is no repetition")
+		return f.err()
+	}
+	id := strings.ToLower(req.GetRequestId())
+	digest, err := requestDigest(ctx, req)
+	if err != nil {
+		return err
+	}
+	return s.store.Update(ctx, s.workshop(ctx), func(tx store.Tx) error {
+		if a, known, err := answered(tx, id, digest); err != nil {
+			return err
+		} else if known {
+			return again(tx, id, a, c)
+		}
+		at := s.now()
+		a, err := c.do(tx, at)
+		if err != nil {
+			return err
+		}
+		a.AtUS = at.UnixMicro()
+		data, err := json.Marshal(a)
+		if err != nil {
+			return fmt.Errorf("encode answer: %w", err)
+		}
+		if err := tx.PutRequest(store.Request{ID: id, Digest: digest, Answer: data, ServerUS: at.UnixMicro()}); err != nil {
+			return err
+		}
+		return c.show(tx, a)
+	})
+}
+
+// again answers a repeated call.
+func again(tx store.Tx, id string, a answer, c change) error {
+	if c.same != nil {
+		same, err := c.same(tx, a)
+		if err != nil {
+			return err
+		}
+		if !same {
+			return fmt.Errorf("request %s: %w", id, store.ErrRequestReused)
+		}
+	}
+	return c.show(tx, a)
+}
+
+func answered(r store.Reader, id string, digest []byte) (answer, bool, error) {
+	data, known, err := store.Answered(r, id, digest)
+	if err != nil || !known {
+		return answer{}, false, err
+	}
+	var a answer
+	if err := json.Unmarshal(data, &a); err != nil {
+		return answer{}, false, fmt.Errorf("decode answer of request %s: %w", id, err)
+	}
+	return a, true, nil
+}
+
+// requestDigest is what a repeated call must have in common with the first:
+// the method, the person and the content, but for names and free text.
+func requestDigest(ctx context.Context, req mutation) ([]byte, error) {
+	content := redacted(req)
+	content.ProtoReflect().Clear(content.ProtoReflect().Descriptor().Fields().ByName("request_id"))
+	data, err := proto.MarshalOptions{Deterministic: true}.Marshal(content)
+	if err != nil {
+		return nil, fmt.Errorf("digest request: %w", err)
+	}
+	p, _ := principalOf(ctx)
+	method, _ := grpc.Method(ctx)
+	h := sha256.New()
+	for _, part := range []string{method, p.Person} {
+		fmt.Fprintf(h, "%d:%s", len(part), part)
+	}
+	h.Write(data)
+	return h.Sum(nil), nil
+}
+
+// actor reads who calls as the store knows them now: a rank that was lowered a
+// moment ago does not sign any more.
+func (s *Server) actor(ctx context.Context, r store.Reader) (procedure.Actor, error) {
+	p, ok := principalOf(ctx)
+	if !ok {
+		return procedure.Actor{}, ErrNoSession
+	}
+	_, person, err := readDocument[personDoc](r, kindPerson, p.Person)
+	switch {
+	case isMissing(err), err == nil && person.Retired:
+		return procedure.Actor{}, ErrNoSession
+	case err != nil:
+		return procedure.Actor{}, err
+	}
+	return procedure.Actor{Person: p.Person, Rank: person.Rank}, nil
+}
