@@ -54,7 +54,7 @@ func (s benchService) MoveEntry(ctx context.Context, req *pb.MoveEntryRequest) (
 }
 
 func (s *Server) readMove(req *pb.MoveEntryRequest) (*move, error) {
-	var f fields
+	f := mutating(req)
 	m := &move{step: req.GetToStep(), bolt: req.GetToBolt()}
 	var err error
 	m.from, m.entry, err = parseUnder(entries, req.GetEntry())
@@ -65,10 +65,10 @@ func (s *Server) readMove(req *pb.MoveEntryRequest) (*move, error) {
 		f.add("to_job", "same-build", "the reading is on this build already: withdraw it, and record it where it belongs")
 	}
 	f.free("reason", req.GetReason(), true)
-	if m.withdrawal, err = s.entryID(&f, "withdrawal_entry_id", req.GetWithdrawalEntryId()); err != nil {
+	if m.withdrawal, err = s.entryID(f, "withdrawal_entry_id", req.GetWithdrawalEntryId()); err != nil {
 		return nil, err
 	}
-	if m.anew, err = s.entryID(&f, "reading_entry_id", req.GetReadingEntryId()); err != nil {
+	if m.anew, err = s.entryID(f, "reading_entry_id", req.GetReadingEntryId()); err != nil {
 		return nil, err
 	}
 	if m.withdrawal == m.anew {

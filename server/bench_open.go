@@ -11,13 +11,13 @@ import (
 
 // OpenJob plans a procedure and opens a job on the plan.
 func (s benchService) OpenJob(ctx context.Context, req *pb.OpenJobRequest) (*pb.OpenJobResponse, error) {
-	var f fields
+	f := mutating(req)
 	build, err := parseID(builds, req.GetBuild())
 	f.take("build", err)
 	f.id("job_id", req.GetJobId())
 	procedureID, err := parseID(procedures, req.GetProcedure())
 	f.take("procedure", err)
-	entry, err := s.entryID(&f, "entry_id", req.GetEntryId())
+	entry, err := s.entryID(f, "entry_id", req.GetEntryId())
 	if err != nil {
 		return nil, err
 	}

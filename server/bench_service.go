@@ -49,7 +49,7 @@ func (s *Server) recorded(ctx context.Context, build string, head int64) {
 
 // readBatch reads a call and reports every mistake in it at once.
 func (s benchService) readBatch(ctx context.Context, req *pb.AppendEntriesRequest) (*batch, error) {
-	var f fields
+	f := mutating(req)
 	p, _ := principalOf(ctx)
 	build, err := parseID(builds, req.GetBuild())
 	f.take("build", err)
@@ -65,7 +65,7 @@ func (s benchService) readBatch(ctx context.Context, req *pb.AppendEntriesReques
 	if err != nil {
 		return nil, err
 	}
-	c := &commandReader{fields: &f, build: build, clock: clock, pictures: pictures, random: s.options.Random,
+	c := &commandReader{fields: f, build: build, clock: clock, pictures: pictures, random: s.options.Random,
 		entries: map[string]bool{}}
 	b := &batch{build: build, based: req.GetBasedOnSeq()}
 	for i, w := range req.GetCommands() {

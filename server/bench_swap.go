@@ -52,7 +52,7 @@ func (s benchService) SwapPart(ctx context.Context, req *pb.SwapPartRequest) (*p
 }
 
 func (s *Server) readSwap(req *pb.SwapPartRequest) (*swap, error) {
-	var f fields
+	f := mutating(req)
 	build, job, err := parseUnder(jobs, req.GetJob())
 	f.take("job", err)
 	w := &swap{build: build, job: job, based: req.GetBasedOnSeq()}
@@ -65,7 +65,7 @@ func (s *Server) readSwap(req *pb.SwapPartRequest) (*swap, error) {
 		f.add("based_on_seq", "out-of-range", "the last entry that was seen cannot be negative: 0 makes no claim")
 	}
 	f.free("reason", req.GetReason(), true)
-	if w.entry, err = s.entryID(&f, "entry_id", req.GetEntryId()); err != nil {
+	if w.entry, err = s.entryID(f, "entry_id", req.GetEntryId()); err != nil {
 		return nil, err
 	}
 	if err := f.err(); err != nil {

@@ -17,7 +17,7 @@ type buildService struct {
 
 // CreateBuild adds a build with its sheet.
 func (s buildService) CreateBuild(ctx context.Context, req *pb.CreateBuildRequest) (*pb.CreateBuildResponse, error) {
-	var f fields
+	f := mutating(req)
 	f.id("build_id", req.GetBuildId())
 	sheet := f.sheetFromProto("sheet", req.GetBuildId(), req.GetSheet(), s.vocabulary)
 	if err := f.err(); err != nil {
@@ -44,7 +44,7 @@ func (s buildService) CreateBuild(ctx context.Context, req *pb.CreateBuildReques
 
 // UpdateSheet replaces the sheet of a build.
 func (s buildService) UpdateSheet(ctx context.Context, req *pb.UpdateSheetRequest) (*pb.UpdateSheetResponse, error) {
-	var f fields
+	f := mutating(req)
 	id, err := parseID(builds, req.GetBuild())
 	f.take("build", err)
 	expected := f.etag("etag", req.GetEtag())

@@ -55,6 +55,7 @@ func (s *Server) indexPage() http.Handler {
 		for _, m := range info.Methods {
 			one.Methods = append(one.Methods, m.Name)
 		}
+		slices.Sort(one.Methods)
 		data.Services = append(data.Services, one)
 	}
 	slices.SortFunc(data.Services, func(a, b indexService) int { return strings.Compare(a.Name, b.Name) })

@@ -30,7 +30,7 @@ type personService struct {
 
 // EnrolPerson adds a person.
 func (s personService) EnrolPerson(ctx context.Context, req *pb.EnrolPersonRequest) (*pb.EnrolPersonResponse, error) {
-	var f fields
+	f := mutating(req)
 	f.line("display_name", req.GetDisplayName(), true, mostNameSigns)
 	rank := f.rank("rank", req.GetRank())
 	if err := f.err(); err != nil {

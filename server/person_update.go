@@ -15,7 +15,7 @@ import (
 
 // UpdatePerson changes name or rank, or retires a person.
 func (s personService) UpdatePerson(ctx context.Context, req *pb.UpdatePersonRequest) (*pb.UpdatePersonResponse, error) {
-	var f fields
+	f := mutating(req)
 	id, err := parseID(people, req.GetPerson().GetName())
 	f.take("person.name", err)
 	expected := f.etag("person.etag", req.GetPerson().GetEtag())

@@ -75,7 +75,7 @@ func (s benchService) AddPicture(ctx context.Context, req *pb.AddPictureRequest)
 }
 
 func readPicture(req *pb.AddPictureRequest) (string, error) {
-	var f fields
+	f := mutating(req)
 	build, err := parseID(builds, req.GetBuild())
 	f.take("build", err)
 	if !slices.Contains(mediaTypes, req.GetMediaType()) {

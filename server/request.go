@@ -56,15 +56,19 @@ type change struct {
 	show func(r store.Reader, a answer) error
 }
 
-// mutate runs a change once for its request id. It returns after the change is
-// durable.
-func (s *Server) mutate(ctx context.Context, req mutation, c change) error {
-	var f fields
+// mutating begins to gather what is wrong with a mutation.
+func mutating(req mutation) *fields {
+	f := &fields{}
 	if !uuidForm.MatchString(req.GetRequestId()) {
 		f.add("request_id", "malformed-request-id",
 			"write a UUID such as 6f1c1c0e-5f0c-4c57-9d5c-0b7a4f7f1d11, a new one for each call that is no repetition")
-		return f.err()
 	}
+	return f
+}
+
+// mutate runs a change once for its request id, which was checked. It returns
+// after the change is durable.
+func (s *Server) mutate(ctx context.Context, req mutation, c change) error {
 	id := strings.ToLower(req.GetRequestId())
 	digest, err := requestDigest(ctx, req)
 	if err != nil {

@@ -7,6 +7,8 @@ import (
 	"net"
 	"net/http"
 	"time"
+
+	"google.golang.org/grpc"
 )
 
 // Listen opens a port. Until TLS and credentials are configured it refuses
@@ -52,11 +54,11 @@ func (s *Server) Serve(rpc, web net.Listener) error {
 		}
 	}
 	failed := make(chan error, 3)
-	go func() { failed <- s.grpc.Serve(s.web.inside) }()
+	go func() { failed <- ended(s.grpc.Serve(s.web.inside)) }()
 	running := 1
 	if rpc != nil {
 		running++
-		go func() { failed <- s.grpc.Serve(rpc) }()
+		go func() { failed <- ended(s.grpc.Serve(rpc)) }()
 	}
 	if web != nil {
 		running++
@@ -73,9 +75,9 @@ func (s *Server) Serve(rpc, web net.Listener) error {
 	return errors.Join(errs...)
 }
 
-// ended drops the error that says that Shutdown was called.
+// ended drops the errors that say that Shutdown was called.
 func ended(err error) error {
-	if errors.Is(err, http.ErrServerClosed) {
+	if errors.Is(err, http.ErrServerClosed) || errors.Is(err, grpc.ErrServerStopped) {
 		return nil
 	}
 	return err

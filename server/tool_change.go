@@ -13,7 +13,7 @@ import (
 
 // CreateTool adds a tool.
 func (s toolService) CreateTool(ctx context.Context, req *pb.CreateToolRequest) (*pb.CreateToolResponse, error) {
-	var f fields
+	f := mutating(req)
 	f.id("tool_id", req.GetToolId())
 	t := f.toolFromProto("tool", req.GetToolId(), req.GetTool())
 	if len(req.GetTool().GetQuarantines()) > 0 {
@@ -44,7 +44,7 @@ func (s toolService) CreateTool(ctx context.Context, req *pb.CreateToolRequest) 
 
 // UpdateTool changes what is known about a tool.
 func (s toolService) UpdateTool(ctx context.Context, req *pb.UpdateToolRequest) (*pb.UpdateToolResponse, error) {
-	var f fields
+	f := mutating(req)
 	id, err := parseID(tools, req.GetTool().GetName())
 	f.take("tool.name", err)
 	expected := f.etag("tool.etag", req.GetTool().GetEtag())
@@ -93,7 +93,7 @@ func (f *fields) toolEdit(mask map[string]bool, w *pb.Tool) func(*procedure.Tool
 
 // AddCalibration adds a calibration.
 func (s toolService) AddCalibration(ctx context.Context, req *pb.AddCalibrationRequest) (*pb.AddCalibrationResponse, error) {
-	var f fields
+	f := mutating(req)
 	id, err := parseID(tools, req.GetTool())
 	f.take("tool", err)
 	c := f.calibration("calibration", req.GetCalibration())
@@ -120,7 +120,7 @@ func (s toolService) AddCalibration(ctx context.Context, req *pb.AddCalibrationR
 
 // QuarantineTool sets a tool aside from now on.
 func (s toolService) QuarantineTool(ctx context.Context, req *pb.QuarantineToolRequest) (*pb.QuarantineToolResponse, error) {
-	var f fields
+	f := mutating(req)
 	id, err := parseID(tools, req.GetTool())
 	f.take("tool", err)
 	f.line("reason", req.GetReason(), true, mostShownSigns)
@@ -145,7 +145,7 @@ func (s toolService) QuarantineTool(ctx context.Context, req *pb.QuarantineToolR
 
 // ReturnTool puts a tool back that was set aside.
 func (s toolService) ReturnTool(ctx context.Context, req *pb.ReturnToolRequest) (*pb.ReturnToolResponse, error) {
-	var f fields
+	f := mutating(req)
 	id, err := parseID(tools, req.GetTool())
 	f.take("tool", err)
 	if err := f.err(); err != nil {
