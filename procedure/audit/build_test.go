@@ -106,6 +106,27 @@ func TestAbandonedJob(t *testing.T) {
 	require.Equal(t, audit.RuleNonconforming, found[0].Rule)
 }
 
+// What a job lacks is history once the same procedure was begun again: the
+// newer job answers for the joints. A bolt that was pulled too far is not.
+func TestJobDoneAgain(t *testing.T) {
+	b := richBench(t)
+	b.open()
+	b.steps("clean", "clamp")
+	b.prep("lock")
+	b.pullOf("lock", "ring", "60", "tw-big", true)
+	b.write(builder, job, procedure.JobFinished{})
+	was := b.audit(b.view())
+	require.NotEmpty(t, of(was, audit.RuleStepMissing))
+	_, digest, err := b.plan.Encode()
+	require.NoError(t, err)
+	b.write(builder, "job-2", procedure.JobOpened{Procedure: b.plan.Procedure, PlanDigest: digest})
+	now := b.audit(b.view())
+	require.Len(t, now, len(was))
+	for _, f := range now {
+		require.Equal(t, f.Rule == audit.RuleNonconforming, f.Status == audit.Open, "%+v", f)
+	}
+}
+
 func BenchmarkJob(b *testing.B) {
 	x := richBench(b)
 	x.ideal()

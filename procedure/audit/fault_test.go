@@ -234,6 +234,16 @@ var faults = []struct {
 		v.Ranks = nil
 		return v
 	}, []want{{rule: audit.RuleOwnWork, step: "clamp", status: audit.Reworked}}, true},
+	{"signed by own hand, spoiled later", func(t testing.TB, b *bench) audit.View {
+		b.steps("clean")
+		b.work("clamp")
+		b.now = b.now.Add(5 * time.Minute)
+		b.write(builder, job, procedure.HoldSigned{Step: "clamp", Saw: "hmac", Rank: procedure.SeniorBuilder})
+		b.steps("clean")
+		v := b.view()
+		v.Ranks = nil
+		return v
+	}, []want{{rule: audit.RuleOwnWork, step: "clamp", status: audit.Open}, {rule: audit.RuleVoid, step: "clamp", status: audit.Open}}, true},
 	{"signed with too low a rank", func(t testing.TB, b *bench) audit.View {
 		b.steps("clean")
 		b.work("clamp")
@@ -316,6 +326,12 @@ var faults = []struct {
 		b.write(builder, job, procedure.LookTaken{Step: "play", Check: "rock", OK: true, Judgement: procedure.Judgement{Counts: true, Verdict: procedure.Conforming}})
 		return b.view()
 	}, nil, true},
+	{"a wait of exactly the right length", func(t testing.TB, b *bench) audit.View {
+		return waited(t, b, 6*time.Hour) // nothing is known of the metal and the cold
+	}, nil, true},
+	{"a wait that was a second short", func(t testing.TB, b *bench) audit.View {
+		return waited(t, b, 6*time.Hour-time.Second)
+	}, []want{{rule: audit.RuleWait, step: "lock", status: audit.Open}}, true},
 	{"released before the compound had cured", func(t testing.TB, b *bench) audit.View {
 		b.all(procedure.BeforeFinish)
 		b.finish()
@@ -333,6 +349,15 @@ var faults = []struct {
 		b.write(builder, job, procedure.JobFinished{})
 		return b.view()
 	}, []want{{rule: audit.RuleTooFast, status: audit.Open}}, false},
+	{"just slow enough", func(t testing.TB, b *bench) audit.View {
+		b.all(procedure.BeforeFinish)
+		b.now = b.job().Opened.Moment.Best().Add(8*time.Minute - b.pace)
+		b.write(builder, job, procedure.JobFinished{})
+		for _, f := range b.audit(b.view()) {
+			require.NotEqual(t, audit.RuleTooFast, f.Rule)
+		}
+		return b.view()
+	}, nil, false},
 	{"ticked in a batch", func(t testing.TB, b *bench) audit.View {
 		b.pace = 2 * time.Second
 		look := func(step, check string) {
@@ -370,6 +395,18 @@ var faults = []struct {
 		b.steps("clean")
 		return b.view()
 	}, []want{{rule: audit.RuleClockAhead, status: audit.Open}}, true},
+}
+
+// waited records the step after a wait a given time after the prep.
+func waited(t testing.TB, b *bench, after time.Duration) audit.View {
+	t.Helper()
+	b.steps("clean", "clamp")
+	b.prep("lock")
+	prep := b.now
+	b.pull("lock")
+	b.now = prep.Add(after - b.pace)
+	b.write(builder, job, procedure.LookTaken{Step: "play", Check: "rock", OK: true, Judgement: procedure.Judgement{Counts: true, Verdict: procedure.Conforming}})
+	return b.view()
 }
 
 func TestPlantedFaultGivesItsFinding(t *testing.T) {

@@ -182,8 +182,11 @@ func (x *examiner) place(step string) int {
 // madeGood is the status of what a later result settles; overMax asks for a
 // rework as well, because a value above the maximum leaves its mark.
 func (x *examiner) madeGood(f *fact, overMax bool) Status {
-	if !x.retaken(f) || (overMax && !x.takenApart(f.step, f.Seq)) {
+	switch {
+	case overMax && !x.takenApart(f.step, f.Seq):
 		return Open
+	case x.retaken(f) || x.build.Superseded(x.job):
+		return Reworked
 	}
-	return Reworked
+	return Open
 }

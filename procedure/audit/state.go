@@ -20,7 +20,7 @@ func (x *examiner) states() {
 		x.voids(s)
 		x.passes(s, due)
 		if due && s.Done() && s.HoldOpen() {
-			x.add(Finding{Rule: RuleHoldUnsigned, Sure: Certain, Status: Open,
+			x.add(Finding{Rule: RuleHoldUnsigned, Sure: Certain, Status: x.madeGoodLater(),
 				Text: fmt.Sprintf("%q has a hold point and no signature stands", s.Planned.Title),
 				Mend: fmt.Sprintf("have it looked at now by the %s: %s", plain(s.Planned.Hold.By.String()), s.Planned.Hold.LooksAt)}, s)
 		}
@@ -56,7 +56,7 @@ func (x *examiner) lacking(s *procedure.StepState, item string, due bool) {
 	if s.Results[item] != nil || !due {
 		return
 	}
-	x.add(Finding{Rule: RuleStepMissing, Item: item, Sure: Certain, Status: Open,
+	x.add(Finding{Rule: RuleStepMissing, Item: item, Sure: Certain, Status: x.madeGoodLater(),
 		Text: fmt.Sprintf("%q has no result for %s", s.Planned.Title, itemWords(item)),
 		Mend: "treat it as not done: do the step on the bike and record it, never fill it in from memory"}, s)
 }
@@ -121,13 +121,13 @@ func (x *examiner) passes(s *procedure.StepState, due bool) {
 		return
 	}
 	if limit := t.ClosingLimit; t.Closing && limit > 0 && s.Group.Round > limit && s.Rework != "" {
-		x.add(Finding{Rule: RulePassesIncomplete, Sure: Certain, Status: Open, Entries: refs(bolts...),
+		x.add(Finding{Rule: RulePassesIncomplete, Sure: Certain, Status: x.madeGoodLater(), Entries: refs(bolts...),
 			Text: fmt.Sprintf("a bolt of %q still turns after %d closing rounds", s.Planned.Title, limit),
 			Mend: "stop and find out why: a soft part, a stretched bolt or the wrong prep"}, s)
 		return
 	}
 	if due {
-		x.add(Finding{Rule: RulePassesIncomplete, Sure: Certain, Status: Open, Entries: refs(bolts...),
+		x.add(Finding{Rule: RulePassesIncomplete, Sure: Certain, Status: x.madeGoodLater(), Entries: refs(bolts...),
 			Text: fmt.Sprintf("the passes of %q were not gone through to the end", s.Planned.Title),
 			Mend: "go through the passes again, to a closing round in which no bolt turns where one is asked for"}, s)
 	}

@@ -110,8 +110,27 @@ func TestFindingsComeFirst(t *testing.T) {
 	require.Equal(t, "prepare-splines-and-thread", m.Fault.Step)
 	require.Equal(t, "2 findings of this shop in this step", m.Fault.Why)
 
+	for _, w := range c.Modules[place(c, "pedals")-1].Why {
+		require.NotContains(t, w, "this shop", "a note is no fault")
+	}
+
 	plain := curriculum(t, nil, teaching.Options{Seed: 7})
 	require.Less(t, place(plain, "cranks"), place(plain, "cassette"))
+}
+
+// The stem says of the bike whatever decides the answer.
+func TestPrepQuestionSaysWhatDecides(t *testing.T) {
+	byID := map[string]teaching.Question{}
+	for _, q := range ask(t, 1, teaching.PrepChoice) {
+		byID[q.ID] = q
+	}
+	first := byID["prep-choice/stem-plate/prepare/thread-1"]
+	require.Contains(t, first.Stem, "the material of the stem is titanium")
+	require.Equal(t, "anti-seize", first.Answer)
+	last := byID["prep-choice/stem-plate/prepare/thread-3"]
+	require.Contains(t, last.Stem, "the material of the stem is not titanium, not stainless")
+	require.Equal(t, "grease", last.Answer)
+	require.NotContains(t, byID, "prep-choice/stem-plate/prepare/thread-2", "an earlier choice always holds")
 }
 
 // Whatever is held and found, the order holds, nothing held is taught, and the
