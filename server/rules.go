@@ -60,6 +60,13 @@ var rules = map[string]access{
 	pb.ToolService_QuarantineTool_FullMethodName: session,
 	pb.ToolService_ReturnTool_FullMethodName:     foremen,
 
+	pb.AuditService_AuditBuild_FullMethodName:     session,
+	pb.AuditService_AuditJob_FullMethodName:       session,
+	pb.AuditService_AuditAll_FullMethodName:       seniors,
+	pb.AuditService_ListAuditRules_FullMethodName: session,
+
+	pb.TeachingService_ProposeCurriculum_FullMethodName: session,
+
 	"/grpc.health.v1.Health/Check": anybody,
 	"/grpc.health.v1.Health/List":  anybody,
 	"/grpc.health.v1.Health/Watch": anybody,

@@ -51,6 +51,8 @@ func (s *Server) register() {
 	pb.RegisterBuildServiceServer(s.grpc, buildService{Server: s})
 	pb.RegisterToolServiceServer(s.grpc, toolService{Server: s})
 	pb.RegisterBenchServiceServer(s.grpc, benchService{Server: s})
+	pb.RegisterAuditServiceServer(s.grpc, auditService{Server: s})
+	pb.RegisterTeachingServiceServer(s.grpc, teachingService{Server: s})
 	if s.options.Reflection {
 		reflection.Register(s.grpc)
 	}

@@ -131,6 +131,8 @@ func newGateway(conn grpc.ClientConnInterface) (*runtime.ServeMux, error) {
 		pb.RegisterBuildServiceHandlerClient(ctx, mux, pb.NewBuildServiceClient(conn)),
 		pb.RegisterToolServiceHandlerClient(ctx, mux, pb.NewToolServiceClient(conn)),
 		pb.RegisterBenchServiceHandlerClient(ctx, mux, pb.NewBenchServiceClient(conn)),
+		pb.RegisterAuditServiceHandlerClient(ctx, mux, pb.NewAuditServiceClient(conn)),
+		pb.RegisterTeachingServiceHandlerClient(ctx, mux, pb.NewTeachingServiceClient(conn)),
 	)
 	if err != nil {
 		return nil, fmt.Errorf("make gateway: %w", err)
