@@ -9,7 +9,11 @@ func subcommands() []*cobra.Command {
 		newMarkingCommand(),
 		newPlanCommand(),
 		newAuditCommand(),
+		newTeachCommand(),
 		newCatalogueCommand(),
+		newServeCommand(),
+		newDemoCommand(),
+		newExportCommand(),
 		newVersionCommand(),
 	}
 }

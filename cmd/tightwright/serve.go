@@ -11,8 +11,11 @@ import (
 	"os/signal"
 	"path/filepath"
 	"syscall"
+	"time"
 
 	"github.com/spf13/cobra"
+	"google.golang.org/grpc"
+	"google.golang.org/grpc/credentials/insecure"
 
 	"github.com/tightwright/tightwright/procedure"
 	"github.com/tightwright/tightwright/procedure/catalogue"
@@ -20,6 +23,9 @@ import (
 	"github.com/tightwright/tightwright/server/store"
 	"github.com/tightwright/tightwright/server/store/sqlite"
 )
+
+// defaultWorkshop is the workshop of a record that was given no other name.
+const defaultWorkshop = "workshop"
 
 // serveFlags is what serve is told.
 type serveFlags struct {
@@ -52,7 +58,7 @@ says so on every answer.`,
 	flags.StringVar(&f.store, "store", "", "the file that keeps the record; made where there is none")
 	flags.StringVar(&f.listen, "listen", "127.0.0.1:7301", "the address for gRPC; port 0 takes a free one")
 	flags.StringVar(&f.web, "web", "127.0.0.1:7302", "the address for HTTP; port 0 takes a free one")
-	flags.StringVar(&f.workshop, "workshop", "workshop", "the id of the workshop in the record")
+	flags.StringVar(&f.workshop, "workshop", defaultWorkshop, "the id of the workshop in the record")
 	flags.BoolVar(&f.reflection, "reflection", false, "let clients ask for the descriptors of the API")
 	flags.BoolVar(&f.demo, "demo", false, "use a temporary file and say that the data is invented")
 	return cmd
@@ -80,7 +86,12 @@ func serve(cmd *cobra.Command, f serveFlags) (err error) {
 		}
 	}()
 	log := slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))
-	s, err := newServer(kept, log, f)
+	clock := newDemoClock()
+	now := time.Now
+	if f.demo {
+		now = clock.now
+	}
+	s, err := newServer(kept, log, f, now)
 	if err != nil {
 		return badInput("%s", err)
 	}
@@ -88,16 +99,33 @@ func serve(cmd *cobra.Command, f serveFlags) (err error) {
 	if err != nil {
 		return badInput("%s", err)
 	}
-	if err := sayServing(cmd, f, rpc, web); err != nil {
-		return finding("%s", errors.Join(err, rpc.Close(), web.Close()))
-	}
-	return serveUntil(ctx, s, rpc, web)
+	return serveUntil(ctx, s, rpc, web, func() error {
+		if f.demo {
+			if err := seedDemo(ctx, rpc.Addr().String(), clock); err != nil {
+				return err
+			}
+		}
+		return sayServing(cmd, f, rpc, web)
+	})
 }
 
-// serveUntil serves until ctx ends, and then shuts down.
-func serveUntil(ctx context.Context, s *server.Server, rpc, web net.Listener) error {
+// seedDemo plays the invented week, so that there is something to look at.
+func seedDemo(ctx context.Context, address string, clock *demoClock) error {
+	conn, err := grpc.NewClient(address, grpc.WithTransportCredentials(insecure.NewCredentials()))
+	if err != nil {
+		return fmt.Errorf("connect: %w", err)
+	}
+	return errors.Join(playWeek(ctx, conn, clock, quietly), conn.Close())
+}
+
+// serveUntil serves until ctx ends, and then shuts down. ready runs once calls
+// are answered.
+func serveUntil(ctx context.Context, s *server.Server, rpc, web net.Listener, ready func() error) error {
 	served := make(chan error, 1)
 	go func() { served <- s.Serve(rpc, web) }()
+	if err := ready(); err != nil {
+		return finding("%s", errors.Join(err, s.Shutdown(context.WithoutCancel(ctx)), <-served))
+	}
 	select {
 	case err := <-served:
 		return finding("%s", err)
@@ -132,7 +160,7 @@ func openStore(path string) (*sqlite.Store, error) {
 	return nil, finding("%s", err)
 }
 
-func newServer(kept store.Store, log *slog.Logger, f serveFlags) (*server.Server, error) {
+func newServer(kept store.Store, log *slog.Logger, f serveFlags, now func() time.Time) (*server.Server, error) {
 	all, err := catalogue.Load()
 	if err != nil {
 		return nil, err
@@ -147,7 +175,7 @@ func newServer(kept store.Store, log *slog.Logger, f serveFlags) (*server.Server
 	}
 	return server.New(
 		server.Deps{Store: kept, Procedures: procedures, Vocabulary: all.Vocabulary, Log: log},
-		server.Options{Workshop: f.workshop, Reflection: f.reflection, Demo: f.demo})
+		server.Options{Workshop: f.workshop, Reflection: f.reflection, Demo: f.demo, Now: now})
 }
 
 func listen(f serveFlags) (rpc, web net.Listener, err error) {
@@ -174,7 +202,8 @@ func sayServing(cmd *cobra.Command, f serveFlags, rpc, web net.Listener) error {
 	}
 	text := fmt.Sprintf("gRPC on %s\nweb  on %s\n", at.GRPC, at.Web)
 	if f.demo {
-		text += "Demo: the data is invented and goes when the server ends. Not for real work.\n"
+		text += "Demo: the data is invented and goes when the server ends. Not for real work.\n" +
+			"An invented week of March 2025 is played already; the clock of the demo runs on from its end.\n"
 	}
 	_, err := io.WriteString(cmd.OutOrStdout(), text)
 	return err

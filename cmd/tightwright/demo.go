@@ -1,0 +1,69 @@
+package main
+
+import (
+	"io"
+
+	"github.com/spf13/cobra"
+	"google.golang.org/grpc"
+
+	"github.com/tightwright/tightwright/procedure/script"
+	"github.com/tightwright/tightwright/server/store/sqlite"
+)
+
+const demoNotice = "An invented week: people, tools, bikes and events are made up. The server keeps\n" +
+	"it in a temporary store and forgets it. Not for real work.\n\n"
+
+func newDemoCommand() *cobra.Command {
+	var record string
+	cmd := &cobra.Command{
+		Use:   "demo",
+		Short: "Play an invented week against a temporary server",
+		Long: `Play an invented week of a workshop: cassettes, bottom brackets, cranks and pedals
+are planned, guided, recorded, refused and audited. A server is started for it on
+a free port of this machine with a temporary store, and every command goes to it
+as a gRPC call, as from any client.
+
+A line is a command of the script, the lines with > below it are what the server
+answered. The script and its files are testdata/week.`,
+		Example: `  tightwright demo
+  tightwright demo --record week.record.jsonl`,
+		Args: noArguments,
+		RunE: func(cmd *cobra.Command, _ []string) error { return demo(cmd, record) },
+	}
+	cmd.Flags().StringVar(&record, "record", "", "also export the record of the week to this `FILE`, for audit")
+	return cmd
+}
+
+// A demoLine is one line of the week with what the server answered.
+type demoLine struct {
+	Line    string   `json:"line"`
+	Answers []string `json:"answers"`
+}
+
+func demo(cmd *cobra.Command, record string) error {
+	lines := []demoLine{}
+	say := sayTo(cmd.OutOrStdout())
+	if wantsJSON(cmd) {
+		say = func(l script.Line, answer []string) error {
+			if !l.IsRemark() {
+				lines = append(lines, demoLine{Line: l.Text, Answers: append([]string{}, answer...)})
+			}
+			return nil
+		}
+	} else if _, err := io.WriteString(cmd.OutOrStdout(), demoNotice); err != nil {
+		return finding("%s", err)
+	}
+	err := withDemo(cmd.Context(), func(conn *grpc.ClientConn, clock *demoClock, kept *sqlite.Store) error {
+		if err := playWeek(cmd.Context(), conn, clock, say); err != nil || record == "" {
+			return err
+		}
+		return exportFile(cmd.Context(), kept, defaultWorkshop, record)
+	})
+	if err != nil {
+		return finding("%s", err)
+	}
+	if wantsJSON(cmd) {
+		return writeJSON(cmd, lines)
+	}
+	return nil
+}
