@@ -85,7 +85,8 @@ func serve(cmd *cobra.Command, f serveFlags) (err error) {
 			err = finding("%s", closing)
 		}
 	}()
-	log := slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))
+	level := new(slog.LevelVar)
+	log := slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), &slog.HandlerOptions{Level: level}))
 	clock := newDemoClock()
 	now := time.Now
 	if f.demo {
@@ -101,9 +102,11 @@ func serve(cmd *cobra.Command, f serveFlags) (err error) {
 	}
 	return serveUntil(ctx, s, rpc, web, func() error {
 		if f.demo {
+			level.Set(slog.LevelWarn) // the played week is not worth a line a call
 			if err := seedDemo(ctx, rpc.Addr().String(), clock); err != nil {
 				return err
 			}
+			level.Set(slog.LevelInfo)
 		}
 		return sayServing(cmd, f, rpc, web)
 	})
