@@ -110,7 +110,7 @@ has to say, and each step with the conditions under which it holds. To see it
 for one bike, use "tightwright plan".`,
 		Example:           "  tightwright catalogue show pedals\n  tightwright catalogue show pedals --json",
 		Args:              oneArgument("show takes the id of one procedure, as in: catalogue show pedals"),
-		ValidArgsFunction: completeProcedures,
+		ValidArgsFunction: completeProcedure,
 	}
 	folder := cmd.Flags().String("catalogue", "", catalogueUsage)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
@@ -133,8 +133,12 @@ func findProcedure(folder, id string) (*catalogue.Catalogue, *procedure.Resolved
 		return nil, nil, err
 	}
 	if _, ok := known.Definition(id); !ok {
-		return nil, nil, wrong(reasonNotFound, "there is no procedure %q: there are %s", clipped(id), strings.Join(known.IDs(), ", "))
+		return nil, nil, unknownProcedure(known, id)
 	}
 	resolved, err := known.Resolve(id)
 	return known, resolved, err
+}
+
+func unknownProcedure(known *catalogue.Catalogue, id string) error {
+	return wrong(reasonNotFound, "there is no procedure %q: there are %s", clipped(id), strings.Join(known.IDs(), ", "))
 }

@@ -74,10 +74,18 @@ func noArguments(cmd *cobra.Command, args []string) error {
 	return nil
 }
 
+// completeProcedure offers the ids of the built-in procedures for one argument.
+func completeProcedure(cmd *cobra.Command, args []string, word string) ([]string, cobra.ShellCompDirective) {
+	if len(args) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	return completeProcedures(cmd, args, word)
+}
+
 // completeProcedures offers the ids of the built-in procedures.
-func completeProcedures(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+func completeProcedures(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 	c, err := catalogue.Load()
-	if err != nil || len(args) > 0 {
+	if err != nil {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
 	var out []string

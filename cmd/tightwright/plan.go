@@ -38,7 +38,7 @@ Exit code 1 means that something has to be mended before the job can begin.`,
   tightwright plan pedals --sheet bike.yaml --at 2025-03-03T09:00:00Z --json
   tightwright plan pedals --sheet bike.yaml --accept pedal-left-9-16x20=foreman`,
 		Args:              oneArgument("plan takes one procedure, as in: plan pedals --sheet bike.yaml"),
-		ValidArgsFunction: completeProcedures,
+		ValidArgsFunction: completeProcedure,
 		RunE:              func(cmd *cobra.Command, args []string) error { return runPlan(cmd, args[0], flags) },
 	}
 	cmd.Flags().StringVar(&flags.sheet, "sheet", "", "the build sheet `FILE` of the bike")
