@@ -38,7 +38,7 @@ func holds(window torque.Window, reading torque.Torque) bool {
 	return window.IsZero() || window.Contains(reading)
 }
 
-// Acceptance works out the limits of a window for readings from 0 to
+// Acceptance works out the limits of a window for readings from 1 nN·m to
 // [torque.MaxWire]. With one limit, or with an uncertainty small against the
 // window, the limits of Conforming lie z·u inside those of the window, z from
 // the level and u taken at the reading; else both tails count and it is
@@ -55,12 +55,15 @@ func (l Level) Acceptance(window torque.Window, u Uncertainty) (Acceptance, erro
 		return Acceptance{window, true, window, true}, nil
 	}
 	s := search{level: l, window: window, u: u}
-	top := s.peak()
+	top := s.top()
 	var a Acceptance
 	a.Conforming, a.HasConforming = s.interval(top, Conforming)
 	a.Possible, a.HasPossible = s.interval(top, Undecided)
 	return a, nil
 }
+
+// leastReading is the smallest: no torque at all is no reading.
+const leastReading = torque.NanonewtonMeter
 
 // search finds where the outcome changes. The conformance probability rises to
 // a peak and falls again: with u² = f² + (s·y)² the standardized limits
@@ -78,6 +81,21 @@ func (s *search) is(reading torque.Torque, worst Outcome) bool {
 	return s.level.outcome(tailsOf(s.window, reading, s.u)) <= worst
 }
 
+// top returns a reading that conforms if any does. Half way between the limits
+// that hold for one tail each is good enough as a rule; else it is the peak.
+func (s *search) top() torque.Torque {
+	low, hasLow := s.window.Min()
+	high, hasHigh := s.window.Max()
+	if hasLow && hasHigh {
+		z := s.level.Z()
+		half := (s.guess(float64(low), z) + s.guess(float64(high), -z)) / 2
+		if at := nearestWithin(half, max(low, leastReading), high); s.is(at, Conforming) {
+			return at
+		}
+	}
+	return s.peak()
+}
+
 // peak returns the reading most likely to conform. With one limit it is the
 // far end.
 func (s *search) peak() torque.Torque {
@@ -85,11 +103,11 @@ func (s *search) peak() torque.Torque {
 	high, hasHigh := s.window.Max()
 	switch {
 	case !hasLow:
-		return 0
+		return leastReading
 	case !hasHigh:
 		return torque.MaxWire
 	case s.u.share == 0:
-		return low + (high-low)/2
+		return max(low+(high-low)/2, leastReading)
 	}
 	// Halve the interval by the sign of the derivative; the peak is not above
 	// the middle, because u grows with the reading.
@@ -102,7 +120,7 @@ func (s *search) peak() torque.Torque {
 			to = middle
 		}
 	}
-	return from
+	return max(from, leastReading)
 }
 
 // rises is the sign of d p_c/dy, that of φ(z_L)·(f² + s²·y·T_L) -
@@ -118,10 +136,10 @@ func (s *search) rises(y, low, high float64) bool {
 	return math.Log(ratio) > (zLow*zLow-zHigh*zHigh)/2
 }
 
-// interval returns the readings around the peak with that outcome or a better
+// interval returns the readings around the top with that outcome or a better
 // one; ok is false where there are none.
-func (s *search) interval(peak torque.Torque, worst Outcome) (window torque.Window, ok bool) {
-	if !s.is(peak, worst) {
+func (s *search) interval(top torque.Torque, worst Outcome) (window torque.Window, ok bool) {
+	if !s.is(top, worst) {
 		return torque.Window{}, false
 	}
 	inward := s.level.Z()
@@ -130,20 +148,51 @@ func (s *search) interval(peak torque.Torque, worst Outcome) (window torque.Wind
 	}
 	low, hasLow := s.window.Min()
 	high, hasHigh := s.window.Max()
-	from, to := torque.Torque(0), torque.MaxWire
+	from, to := leastReading, torque.MaxWire
 	if hasLow {
-		from = s.edge(peak, 0, s.guess(float64(low), inward), worst)
+		from = s.edge(top, leastReading, s.refine(s.guess(float64(low), inward), worst), worst)
 	}
 	if hasHigh {
-		to = s.edge(peak, torque.MaxWire, s.guess(float64(high), -inward), worst)
+		to = s.edge(top, torque.MaxWire, s.refine(s.guess(float64(high), -inward), worst), worst)
 	}
-	if hasHigh && to == 0 {
-		return torque.Window{}, false // no torque at all is no reading
-	}
-	return between(from, to, hasLow && from > 0, hasHigh && to < torque.MaxWire), true
+	return between(from, to, hasLow && from > leastReading, hasHigh && to < torque.MaxWire), true
 }
 
-// between cannot fail: from is at least 0, and to is above 0 and not below from.
+// refine brings the guess for one tail nearer by Newton's method on p_c, where
+// the other tail counts.
+func (s *search) refine(y float64, worst Outcome) float64 {
+	low, hasLow := s.window.Min()
+	high, hasHigh := s.window.Max()
+	if !hasLow || !hasHigh {
+		return y
+	}
+	for range 4 {
+		u := s.u.nano(y)
+		t := NormalTails((float64(low)-y)/u, (float64(high)-y)/u)
+		missing := s.level.Probability() - t.Inside
+		if worst == Undecided {
+			missing = t.Outside() - s.level.Probability()
+		}
+		step := missing / s.slope(y, float64(low), float64(high))
+		if !(math.Abs(step) < u) {
+			return y // no slope to speak of, or too far from it
+		}
+		if y += step; math.Abs(step) < 0.25 {
+			return y
+		}
+	}
+	return y
+}
+
+// slope is d p_c/dy = (φ(z_L)·(f² + s²·y·T_L) - φ(z_U)·(f² + s²·y·T_U))/u³.
+func (s *search) slope(y, low, high float64) float64 {
+	u := s.u.nano(y)
+	fixed, square := s.u.fixedNewtonMeters*float64(torque.NewtonMeter), s.u.share*s.u.share
+	density := func(z float64) float64 { return math.Exp(-z*z/2) / math.Sqrt(2*math.Pi) }
+	return (density((low-y)/u)*(fixed*fixed+square*y*low) - density((high-y)/u)*(fixed*fixed+square*y*high)) / (u * u * u)
+}
+
+// between cannot fail: 0 < from <= to.
 func between(from, to torque.Torque, hasLow, hasHigh bool) torque.Window {
 	var window torque.Window
 	switch {
@@ -172,19 +221,19 @@ func (s *search) guess(limit, z float64) float64 {
 	return (limit*limit - zf*zf) / (limit + root)
 }
 
-// edge returns the last reading from the peak towards end that still has the
+// edge returns the last reading from the top towards end that still has the
 // outcome: a bracket around the guess, widened in steps that double, and then
 // halved.
-func (s *search) edge(peak, end torque.Torque, guess float64, worst Outcome) torque.Torque {
+func (s *search) edge(top, end torque.Torque, guess float64, worst Outcome) torque.Torque {
 	if s.is(end, worst) {
 		return end
 	}
-	good, bad := peak, end
+	good, bad := top, end
 	outward := torque.Torque(1)
-	if end < peak {
+	if end < top {
 		outward = -1
 	}
-	at := nearestWithin(guess, min(peak, end), max(peak, end))
+	at := nearestWithin(guess, min(top, end), max(top, end))
 	for step := torque.Torque(1); (at-good)*outward >= 0 && (bad-at)*outward > 0; step *= 2 {
 		if !s.is(at, worst) {
 			bad = at

@@ -171,12 +171,14 @@ func positive(figure torque.Figure) (*big.Rat, error) {
 // zero Adapter takes an adapter off again.
 func (w *Wrench) With(a Adapter) *Wrench {
 	fitted := *w
-	low, high := a.low, a.high
-	if low == nil {
-		low, high = big.NewRat(1, 1), big.NewRat(1, 1)
+	if a.low == nil {
+		fitted.lever = ratio{1, 1, 1}
+		fitted.allowing = plainDelivery(&w.grid, w.deviation)
+		fitted.trusting = plainDelivery(&w.grid, 0)
+		return &fitted
 	}
-	fitted.lever = ratioBetween(low, high)
-	fitted.allowing = newDelivery(&w.grid, low, high, w.deviation)
-	fitted.trusting = newDelivery(&w.grid, low, high, 0)
+	fitted.lever = ratioBetween(a.low, a.high)
+	fitted.allowing = newDelivery(&w.grid, a.low, a.high, w.deviation)
+	fitted.trusting = newDelivery(&w.grid, a.low, a.high, 0)
 	return &fitted
 }

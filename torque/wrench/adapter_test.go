@@ -303,9 +303,9 @@ func TestSettingJSON(t *testing.T) {
 	require.Contains(t, string(text), `"mark":13.0,"mark_unit":"N.m"`, "the digits of the scale are kept")
 }
 
-// With an adapter on the tool the torque at the fastener stays in the window,
-// for every deviation, and the choice is the one without an adapter for the
-// window turned into settings.
+// With an adapter on the tool the torque at the fastener stays in the window
+// for every deviation. Where the angle allows exact numbers, the choice is the
+// one of a plain search by rationals.
 func TestChoiceWithAnAdapter(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		plain, scale, d := anyTool(t)
@@ -314,6 +314,20 @@ func TestChoiceWithAnAdapter(t *testing.T) {
 		w := plain.With(a)
 		window, aim := windowNear(t, w)
 		choice, err := w.Choose(window, aim, wrench.AllowTool)
+		if a.IsExact() {
+			one, settingErr := a.Setting(figureOf(t, "1", scale.Unit))
+			require.NoError(t, settingErr)
+			ratio, _ := new(big.Rat).SetString(one.Exact)
+			want := bestMark(t, scale, ratio, window, aim, d)
+			require.Equal(t, want == nil, err != nil)
+			if want != nil {
+				// The aim is a setting to the nanonewton meter, which may decide
+				// between two marks equally near.
+				wanted := new(big.Rat).Mul(aim.In(scale.Unit).Rat(), ratio)
+				further := new(big.Rat).Sub(gap(choice.Mark.Rat(), wanted), gap(want, wanted))
+				require.LessOrEqual(t, further.Cmp(torque.NanonewtonMeter.In(scale.Unit).Rat()), 0, "%v instead of %v", choice.Mark, want)
+			}
+		}
 		if err != nil {
 			require.ErrorIs(t, err, wrench.ErrNoSetting)
 			require.NotEmpty(t, err.Error())
@@ -326,11 +340,15 @@ func TestChoiceWithAnAdapter(t *testing.T) {
 		for _, off := range []wrench.Deviation{-d, 0, d} {
 			require.True(t, window.Contains(deliveredBy(t, at, scale.Unit, off)))
 		}
-		again, err := w.With(wrench.Adapter{}).Choose(window, aim, wrench.AllowTool)
-		without, err2 := plain.Choose(window, aim, wrench.AllowTool)
-		require.Equal(t, err2 == nil, err == nil)
-		require.Equal(t, without, again, "the zero adapter takes it off")
 	})
+}
+
+func TestAnAdapterComesOffAgain(t *testing.T) {
+	w := setting(t, "2", "25", "0.1")
+	a, err := wrench.NewAdapter(wrench.AdapterDescription{Length: "200", Extension: "100", AngleDegrees: "45"})
+	require.NoError(t, err)
+	require.NotEqual(t, w, w.With(a))
+	require.Equal(t, w, w.With(a).With(wrench.Adapter{}))
 }
 
 // A figure of the usual manuals: 135 lbf·in at the bolt through a crow-foot on

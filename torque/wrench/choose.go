@@ -33,7 +33,7 @@ type Choice struct {
 //
 // The window needs a maximum: without one nothing is known to be safe. A
 // window without minimum counts as starting at 0. An aim of zero or less means
-// the middle of the window. The error is a [*Reason], which wraps
+// the middle of the window. The error is a [*ToolError], which wraps
 // [ErrNoSetting], or [torque.ErrNoLimit].
 //
 // Choose looks at the scale only; whether the tool may be used at all on a day
@@ -46,7 +46,7 @@ func (w *Wrench) Choose(window torque.Window, aim torque.Torque, allow Allowance
 	return choice, err
 }
 
-func (w *Wrench) choose(window torque.Window, aim torque.Torque, allow Allowance) (Choice, *Reason, error) {
+func (w *Wrench) choose(window torque.Window, aim torque.Torque, allow Allowance) (Choice, *ToolError, error) {
 	high, ok := window.Max()
 	if !ok {
 		return Choice{}, nil, torque.ErrNoLimit

@@ -1,6 +1,7 @@
 package wrench_test
 
 import (
+	"errors"
 	"math/big"
 	"testing"
 
@@ -97,7 +98,7 @@ func TestChooseRefuses(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := tt.w.Choose(window(t, tt.low, tt.high), newtonMeters(t, tt.aim), tt.allow)
 			require.ErrorIs(t, err, wrench.ErrNoSetting)
-			var reason *wrench.Reason
+			var reason *wrench.ToolError
 			require.ErrorAs(t, err, &reason)
 			require.Equal(t, tt.rule, reason.Rule)
 			require.Equal(t, tt.text, reason.Error())
@@ -113,7 +114,7 @@ func TestChooseRefuses(t *testing.T) {
 // its scale for package torque.
 func anyTool(t *rapid.T) (*wrench.Wrench, torque.Scale, wrench.Deviation) {
 	unit := rapid.SampledFrom(torque.Units()).Draw(t, "unit")
-	places := rapid.IntRange(0, 3).Draw(t, "places")
+	places := rapid.IntRange(0, 4).Draw(t, "places")
 	step := rapid.Int64Range(1, 50).Draw(t, "step")
 	first := rapid.Int64Range(0, 500).Draw(t, "first")
 	last := first + step*rapid.Int64Range(1, 400).Draw(t, "marks")
@@ -156,12 +157,12 @@ func TestEveryChoiceStaysInTheWindow(t *testing.T) {
 			d = 0
 		}
 		choice, err := w.Choose(window, aim, allow)
-		want := bestMark(t, scale, window, aim, d)
+		want := bestMark(t, scale, big.NewRat(1, 1), window, aim, d)
 		if want == nil {
-			var reason *wrench.Reason
+			var reason *wrench.ToolError
 			require.ErrorAs(t, err, &reason)
 			require.NotEmpty(t, reason.Error())
-			checkReason(t, w, window, d, reason)
+			checkReason(t, w, scale, window, d, reason)
 			return
 		}
 		require.NoError(t, err)
@@ -175,14 +176,14 @@ func TestEveryChoiceStaysInTheWindow(t *testing.T) {
 
 // bestMark searches all marks from a fifth of the last on for the one nearest
 // to the aim whose torque stays in the window at both ends of the deviation.
-func bestMark(t *rapid.T, scale torque.Scale, window torque.Window, aim torque.Torque, d wrench.Deviation) (best *big.Rat) {
-	step, _ := new(big.Rat).SetString(scale.Step)
-	mark, _ := new(big.Rat).SetString(scale.First)
+// ratio is the setting for one unit of torque at the fastener.
+func bestMark(t *rapid.T, scale torque.Scale, ratio *big.Rat, window torque.Window, aim torque.Torque, d wrench.Deviation) (best *big.Rat) {
 	last, _ := new(big.Rat).SetString(scale.Last)
-	want := aim.In(scale.Unit).Rat()
-	for ; mark.Cmp(last) <= 0; mark = new(big.Rat).Add(mark, step) {
+	want := new(big.Rat).Mul(aim.In(scale.Unit).Rat(), ratio)
+	for _, mark := range marksOf(scale) {
+		at := new(big.Rat).Quo(mark, ratio)
 		inUse := new(big.Rat).Mul(mark, big.NewRat(5, 1)).Cmp(last) >= 0
-		if !inUse || !window.Contains(deliveredBy(t, mark, scale.Unit, d)) || !window.Contains(deliveredBy(t, mark, scale.Unit, -d)) {
+		if !inUse || !window.Contains(deliveredBy(t, at, scale.Unit, d)) || !window.Contains(deliveredBy(t, at, scale.Unit, -d)) {
 			continue
 		}
 		if best == nil || gap(mark, want).Cmp(gap(best, want)) <= 0 {
@@ -192,34 +193,54 @@ func bestMark(t *rapid.T, scale torque.Scale, window torque.Window, aim torque.T
 	return best
 }
 
-// deliveredBy is the Torque nearest to S/(1+d).
+// deliveredBy is the Torque nearest to S/(1+d), and one that no window holds
+// where it is beyond all torques.
 func deliveredBy(t require.TestingT, mark *big.Rat, unit torque.Unit, d wrench.Deviation) torque.Torque {
 	factor := new(big.Rat).Add(big.NewRat(1, 1), big.NewRat(int64(d), 1_000_000))
 	delivered, err := torque.NewExact(factor.Quo(mark, factor), unit).Torque()
+	if errors.Is(err, torque.ErrOutOfRange) {
+		return torque.MaxWire + 1
+	}
 	require.NoError(t, err)
 	return delivered
 }
 
 func gap(a, b *big.Rat) *big.Rat { return new(big.Rat).Abs(new(big.Rat).Sub(a, b)) }
 
-// checkReason checks that a refusal is right about the mark it names.
-func checkReason(t *rapid.T, w *wrench.Wrench, window torque.Window, d wrench.Deviation, r *wrench.Reason) {
+// checkReason checks that a refusal is right about the mark it names, and that
+// no mark in use misses the window by less.
+func checkReason(t *rapid.T, w *wrench.Wrench, scale torque.Scale, window torque.Window, d wrench.Deviation, r *wrench.ToolError) {
 	low, _ := window.Min()
 	high, _ := window.Max()
 	if r.Rule == wrench.RuleTooCoarse {
 		require.Less(t, r.Needed, d)
 		return
 	}
+	lowest, highest := w.UseRange()
 	setting, err := r.Nearest.Torque()
 	require.NoError(t, err)
-	lowest, highest := w.UseRange()
-	require.GreaterOrEqual(t, setting, lowest)
-	require.LessOrEqual(t, setting, highest)
+	require.True(t, lowest <= setting && setting <= highest)
 	require.Positive(t, r.By)
-	least, most := d.Delivered(setting)
-	require.Contains(t, []torque.Torque{low - least, most - high}, r.By)
-	require.GreaterOrEqual(t, max(low-least, most-high), r.By)
 	require.Equal(t, map[wrench.Side]torque.Torque{wrench.TooLow: low, wrench.TooHigh: high}[r.Side], r.Limit)
+	require.Equal(t, r.By, max(r.Limit-r.Delivered, r.Delivered-r.Limit))
+	for _, mark := range marksOf(scale) {
+		at, err := torque.NewExact(mark, scale.Unit).Torque()
+		require.NoError(t, err)
+		least, most := d.Delivered(at)
+		require.False(t, at >= lowest && max(low-least, most-high) < r.By, "%v misses by less than %v", at, r.By)
+	}
+}
+
+// marksOf lists the marks of a scale.
+func marksOf(scale torque.Scale) []*big.Rat {
+	step, _ := new(big.Rat).SetString(scale.Step)
+	mark, _ := new(big.Rat).SetString(scale.First)
+	last, _ := new(big.Rat).SetString(scale.Last)
+	var marks []*big.Rat
+	for ; mark.Cmp(last) <= 0; mark = new(big.Rat).Add(mark, step) {
+		marks = append(marks, mark)
+	}
+	return marks
 }
 
 // The same scale and window in another unit make the same choice.

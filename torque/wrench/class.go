@@ -50,8 +50,9 @@ func (c Class) Kind() Kind {
 		return Setting
 	case IIB, IIC, IIE, IIF:
 		return Fixed
+	default:
+		return 0
 	}
-	return 0
 }
 
 // Where a permitted deviation comes from.
@@ -80,8 +81,9 @@ func (c Class) Permitted(max torque.Torque) (Deviation, string) {
 		return bySize(max), BasisRead
 	case IB, IC, IE, IIB, IIC:
 		return bySize(max), BasisRecalled
+	default:
+		return 6 * Percent, BasisRecalled
 	}
-	return 6 * Percent, BasisRecalled
 }
 
 func bySize(max torque.Torque) Deviation {

@@ -44,13 +44,17 @@ func parseDecimal(text string) (decimal, error) {
 
 func notDecimal(text string) error { return fmt.Errorf("%w, not %s", torque.ErrNotDecimal, clip(text)) }
 
-// rat returns the value as a rational of its own.
-func (d decimal) rat() *big.Rat {
-	value := new(big.Rat).SetFrac(new(big.Int).SetUint64(d.coefficient), tenTo(d.places))
-	if d.negative {
-		value.Neg(value)
+// compare returns -1, 0 or 1 as d is below, equal to or above e. Neither is
+// negative, and both have few places.
+func (d decimal) compare(e decimal) int {
+	left, right := product(d.coefficient, power10(e.places)), product(e.coefficient, power10(d.places))
+	switch {
+	case left == right:
+		return 0
+	case left.less(right):
+		return -1
 	}
-	return value
+	return 1
 }
 
 // at returns the coefficient with that many places, which must not be fewer.
@@ -63,11 +67,6 @@ func power10(n int) uint64 {
 		p *= 10
 	}
 	return p
-}
-
-// tenTo returns 10^n for n >= 0.
-func tenTo(n int) *big.Int {
-	return new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(n)), nil)
 }
 
 // readRat reads a plain decimal of up to [torque.MaxFigureDigits] digits.

@@ -1,6 +1,7 @@
 package wrench_test
 
 import (
+	"encoding/json"
 	"math/big"
 	"strings"
 	"testing"
@@ -164,4 +165,16 @@ func TestCompare(t *testing.T) {
 	_, err = far.Deviation()
 	require.ErrorContains(t, err, "beyond 50 %")
 	require.Zero(t, wrench.Comparison{}.Relative().Sign())
+}
+
+func TestDeviationText(t *testing.T) {
+	var read struct{ D wrench.Deviation }
+	require.NoError(t, json.Unmarshal([]byte(`{"D":"-3.25"}`), &read))
+	require.Equal(t, wrench.Deviation(-32_500), read.D)
+	written, err := json.Marshal(read)
+	require.NoError(t, err)
+	require.JSONEq(t, `{"D":"-3.25"}`, string(written))
+	require.Error(t, json.Unmarshal([]byte(`{"D":"much"}`), &read))
+	_, err = wrench.ParseDeviation(strings.Repeat("ü", 60))
+	require.ErrorContains(t, err, `not "`+strings.Repeat("ü", 40)+`…"`)
 }

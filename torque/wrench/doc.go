@@ -24,7 +24,7 @@
 //
 // [Wrench.Choose] picks the mark nearest to an aim that keeps the torque within
 // a window [min, max] wherever the tool is within its deviation: settings from
-// min·(1+d) to max·(1-d). Where no mark does, a [Reason] names the nearest, the
+// min·(1+d) to max·(1-d). Where no mark does, a [ToolError] names the nearest, the
 // side on which it misses, and by how much. [Rank] asks a whole rack and puts
 // the tools that can in order.
 //

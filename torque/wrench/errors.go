@@ -10,7 +10,7 @@ import (
 var ErrNoAcceptance = errors.New("no reading can be called conforming: the uncertainty is too large for these limits")
 
 // ErrNoSetting is what every refused choice of a setting wraps; the error
-// itself is a [*Reason].
+// itself is a [*ToolError].
 var ErrNoSetting = errors.New("no setting")
 
 // ErrLevel reports a probability that cannot decide anything.

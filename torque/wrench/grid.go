@@ -43,6 +43,10 @@ func newGrid(unit torque.Unit, low, high, step decimal, leastPercent uint64) gri
 	return g
 }
 
+// isTooFine reports whether marks are less than a nanonewton meter apart, so
+// that they could not be told apart as Torques.
+func (g *grid) isTooFine() bool { return product(g.step, g.num).less(wide{low: g.den}) }
+
 // from returns the number of the first mark at or above a tick.
 func (g *grid) from(tick uint64) uint64 {
 	if tick <= g.first {

@@ -53,8 +53,9 @@ func (r ratio) delivered(setting torque.Torque, d Deviation) (least, most torque
 }
 
 // delivery turns limits at the fastener, in half nanonewton meters, into ticks
-// of a scale. A fraction that is not exact errs inward, by less than 2^-54 of a
-// tick for each half nanonewton meter.
+// of a scale. It is exact without an adapter, and with one whose ratio is a
+// small fraction. Else it errs inward, by less than 2^-54 of a tick for each
+// half nanonewton meter.
 type delivery struct{ low, high fraction }
 
 type fraction struct {
@@ -72,6 +73,25 @@ func newDelivery(g *grid, low, high *big.Rat, d Deviation) delivery {
 		low:  newFraction(more.Mul(more.Mul(more, high), ticks), 1),
 		high: newFraction(less.Mul(less.Mul(less, low), ticks), 0),
 	}
+}
+
+// plainDelivery is newDelivery without an adapter, in 64 bits.
+func plainDelivery(g *grid, d Deviation) delivery {
+	return delivery{smallFraction(uint64(deviationWhole+d), g), smallFraction(uint64(deviationWhole-d), g)}
+}
+
+// smallFraction is parts/10^6 · den/(2·num), reduced; num and den have nothing
+// in common already. It always fits: den holds powers of 2 and 5 alone, which
+// cancel those of 10^6, so the upper product stays below 1e15, and the lower
+// below 2e18, which a kilonewton meter without decimals makes.
+func smallFraction(parts uint64, g *grid) fraction {
+	whole := uint64(deviationWhole)
+	common := gcd(parts, whole)
+	parts, whole = parts/common, whole/common
+	common = gcd(parts, g.num)
+	parts, num := parts/common, g.num/common
+	common = gcd(g.den, 2*whole)
+	return fraction{parts * (g.den / common), num * (2 * whole / common), true}
 }
 
 // newFraction keeps a fraction of 63 bits as it is. Else it is cut to as many

@@ -23,18 +23,21 @@ func (t Tails) Outside() float64 { return t.Below + t.Above }
 //
 //	below = Φ(low)   inside = Φ(high) - Φ(low)   above = 1 - Φ(high)
 //
-// (JCGM 106:2012 7.3 and 7.4). Each tail is taken with erfc and the inside
-// without subtracting from one, so a tail is right to about 1e-12 of itself
-// down to 1e-300, and the inside to 1e-15.
+// (JCGM 106:2012 7.3 and 7.4). Each tail is taken with erfc, and the inside is
+// one less the tails only where that is more than a half, so nothing cancels: a
+// tail is right to about 1e-12 of itself down to 1e-300, and the inside to
+// 1e-15.
 func NormalTails(low, high float64) Tails {
 	t := Tails{Below: upperTail(-low), Above: upperTail(high)}
-	switch {
-	case low <= 0 && high >= 0:
-		t.Inside = (math.Erf(high/math.Sqrt2) + math.Erf(-low/math.Sqrt2)) / 2
+	switch outside := t.Outside(); {
+	case outside < 0.5:
+		t.Inside = 1 - outside
 	case low > 0:
 		t.Inside = upperTail(low) - t.Above
-	default:
+	case high < 0:
 		t.Inside = upperTail(-high) - t.Below
+	default:
+		t.Inside = (math.Erf(high/math.Sqrt2) + math.Erf(-low/math.Sqrt2)) / 2
 	}
 	return t
 }

@@ -30,8 +30,8 @@ type Ranked struct {
 	Wrench *Wrench `json:"-"`
 	Able   bool    `json:"able"`
 	// Choice is the setting of a tool that is able, Reasons why one is not.
-	Choice  Choice    `json:"choice,omitzero"`
-	Reasons []*Reason `json:"reasons,omitempty"`
+	Choice  Choice       `json:"choice,omitzero"`
+	Reasons []*ToolError `json:"reasons,omitempty"`
 	// Graduation is the step between marks, 0 for a fixed tool. Share is the
 	// setting as a part of the tool's maximum. Margin is what is left to the
 	// nearer limit when the tool is as far off as it may be.
@@ -52,24 +52,22 @@ const middleShare = 0.6
 // order of the rack. A nil tool is left out.
 func Rank(rack []*Wrench, task Task) []Ranked {
 	ranked := make([]Ranked, 0, len(rack))
+	rest := make([]Ranked, 0, len(rack))
 	for _, w := range rack {
-		if w != nil {
-			ranked = append(ranked, w.rank(task))
+		if w == nil {
+			continue
+		}
+		if r := w.rank(task); r.Able {
+			ranked = append(ranked, r)
+		} else {
+			rest = append(rest, r)
 		}
 	}
-	slices.SortStableFunc(ranked, compareRanked)
-	return ranked
+	slices.SortStableFunc(ranked, compareAble)
+	return append(ranked, rest...)
 }
 
-func compareRanked(a, b Ranked) int {
-	switch {
-	case a.Able != b.Able && a.Able:
-		return -1
-	case a.Able != b.Able:
-		return 1
-	case !a.Able:
-		return 0
-	}
+func compareAble(a, b Ranked) int {
 	return cmp.Or(
 		cmp.Compare(a.Graduation, b.Graduation),
 		cmp.Compare(math.Abs(a.Share-middleShare), math.Abs(b.Share-middleShare)),
@@ -82,7 +80,7 @@ func (w *Wrench) rank(task Task) Ranked {
 	choice, reason, err := w.choose(task.Window, task.Aim, task.Allow)
 	switch {
 	case err != nil:
-		r.Reasons = append(r.Reasons, &Reason{Rule: RuleNoLimit, Tool: w.id})
+		r.Reasons = append(r.Reasons, &ToolError{Rule: RuleNoLimit, Tool: w.id})
 	case reason != nil:
 		r.Reasons = append(r.Reasons, reason)
 	}
@@ -105,24 +103,24 @@ func (w *Wrench) rank(task Task) Ranked {
 // Faults lists why the tool cannot vouch for a reading in the direction of a
 // thread at a time, nothing where it can. A reading of zero or less leaves the
 // range of use out; it is a torque of the tool itself, without an adapter.
-func (w *Wrench) Faults(reading torque.Torque, hand joint.Hand, at time.Time) []*Reason {
-	var faults []*Reason
+func (w *Wrench) Faults(reading torque.Torque, hand joint.Hand, at time.Time) []*ToolError {
+	var faults []*ToolError
 	c, in := &w.calibration, w.direction(hand)
 	switch {
 	case c.at.IsZero() || at.Before(c.at):
-		faults = append(faults, &Reason{Rule: RuleNotCalibrated, Tool: w.id})
+		faults = append(faults, &ToolError{Rule: RuleNotCalibrated, Tool: w.id})
 	case !at.Before(c.due):
-		faults = append(faults, &Reason{Rule: RuleOverdue, Tool: w.id, Due: c.due})
+		faults = append(faults, &ToolError{Rule: RuleOverdue, Tool: w.id, Due: c.due})
 	}
 	switch {
 	case c.at.IsZero(): // said before
 	case !in.calibrated:
-		faults = append(faults, &Reason{Rule: RuleDirection, Tool: w.id, Hand: hand})
+		faults = append(faults, &ToolError{Rule: RuleDirection, Tool: w.id, Hand: hand})
 	case in.known && in.found.size() > w.deviation.size():
-		faults = append(faults, &Reason{Rule: RuleOutOfTolerance, Tool: w.id, Hand: hand, Deviation: w.deviation, Found: in.found})
+		faults = append(faults, &ToolError{Rule: RuleOutOfTolerance, Tool: w.id, Hand: hand, Deviation: w.deviation, Found: in.found})
 	}
 	if reading > 0 && (reading < w.grid.lowest || reading > w.grid.highest) {
-		faults = append(faults, &Reason{Rule: RuleOutOfRange, Tool: w.id, Delivered: reading,
+		faults = append(faults, &ToolError{Rule: RuleOutOfRange, Tool: w.id, Delivered: reading,
 			lowest: w.grid.lowest, highest: w.grid.highest})
 	}
 	return faults

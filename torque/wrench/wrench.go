@@ -83,7 +83,11 @@ func New(d Description) (*Wrench, error) {
 	}
 	w.assumed = d.Kind == Indicating && d.Graduation == ""
 	w.grid = newGrid(d.Unit, low, high, step, least)
-	if w.grid.least > w.grid.last {
+	switch {
+	case d.Kind != Fixed && w.grid.isTooFine():
+		p.add("graduation", RuleOutsideRange, "the step between marks is at least 1 nN·m")
+		return nil, p.err()
+	case w.grid.least > w.grid.last:
 		p.add("graduation", RuleContradiction, "no mark lies between %d %% of the maximum and the maximum", LeastUsePercent)
 		return nil, p.err()
 	}
@@ -167,20 +171,18 @@ func (d *Description) checkRange(p *problems, low, high decimal) {
 	switch _, err := top.Torque(); {
 	case err != nil:
 		p.add("max", RuleOutsideRange, "%v", err)
-	case high.coefficient == 0 || low.rat().Cmp(high.rat()) > 0:
+	case high.coefficient == 0 || low.compare(high) > 0:
 		p.add("max", RuleReversedRange, "the end of the scale is above 0 and not below its first mark")
-	case d.Kind == Fixed && low.rat().Cmp(high.rat()) != 0:
+	case d.Kind == Fixed && low.compare(high) != 0:
 		p.add("max", RuleContradiction, "a fixed tool has one torque: write the same as for min")
 	}
 }
 
 func (d *Description) checkStep(p *problems, step, high decimal) {
-	switch err := (torque.Scale{Unit: d.Unit, Step: step.rat().FloatString(maxPlaces)}).Check(); {
+	switch {
 	case step.coefficient == 0:
 		p.add("graduation", RuleOutsideRange, "write the step between marks, such as 0.1")
-	case err != nil:
-		p.add("graduation", RuleOutsideRange, "%v", err)
-	case step.rat().Cmp(high.rat()) > 0:
+	case step.compare(high) > 0:
 		p.add("graduation", RuleReversedRange, "the step between marks is more than the whole scale")
 	}
 }

@@ -200,6 +200,7 @@ func TestPassMarks(t *testing.T) {
 		{"fixed in two", fixed, "5", []int{50, 100}, nil, "percents[0] contradiction"},
 		{"no mark", low, "5.1", []int{100}, nil, "full outside-range"},
 		{"too fine", low, "5.00001", []int{100}, nil, "full outside-range"},
+		{"far off the scale", low, "999999999999999", []int{100}, nil, "full outside-range"},
 		{"off the scale", low, "20.5", []int{100}, nil, "full outside-range"},
 		{"no share", low, "5", []int{0}, nil, "percents[0] outside-range"},
 	} {

@@ -9,7 +9,7 @@ import (
 	"github.com/tightwright/tightwright/torque/joint"
 )
 
-// Rules of a [Reason]. They are codes for machines and never change their
+// Rules of a [ToolError]. They are codes for machines and never change their
 // meaning.
 const (
 	// RuleNotCalibrated: no calibration was made by then.
@@ -30,9 +30,9 @@ const (
 	RuleNoLimit = "no-limit-known"
 )
 
-// A Reason says why a tool cannot do a step. Fields that do not belong to the
+// A ToolError says why a tool cannot do a step. Fields that do not belong to the
 // rule are zero.
-type Reason struct {
+type ToolError struct {
 	Rule string
 	Tool string
 	// Nearest is the mark that comes nearest to the window. There the torque at
@@ -58,7 +58,7 @@ type Reason struct {
 }
 
 // Error says for people what stands in the way and what would help.
-func (r *Reason) Error() string {
+func (r *ToolError) Error() string {
 	name := r.Tool
 	if name == "" {
 		name = "the tool"
@@ -83,7 +83,7 @@ func (r *Reason) Error() string {
 }
 
 // miss tells of the nearest mark, or of the reading.
-func (r *Reason) miss() string {
+func (r *ToolError) miss() string {
 	switch {
 	case r.Nearest.IsZero():
 		return brief(r.Delivered) + " is outside"
@@ -104,11 +104,11 @@ func brief(t torque.Torque) string {
 }
 
 // Unwrap returns [ErrNoSetting].
-func (r *Reason) Unwrap() error { return ErrNoSetting }
+func (r *ToolError) Unwrap() error { return ErrNoSetting }
 
 // MarshalJSON writes the rule, the text for people, and the nearest mark where
 // there is one.
-func (r *Reason) MarshalJSON() ([]byte, error) {
+func (r *ToolError) MarshalJSON() ([]byte, error) {
 	out := struct {
 		Rule    string         `json:"rule"`
 		Text    string         `json:"text"`
@@ -125,9 +125,9 @@ func (r *Reason) MarshalJSON() ([]byte, error) {
 
 // refuse says why no mark in use does, top being the last tick that does not
 // deliver too much.
-func (w *Wrench) refuse(window torque.Window, d Deviation, top uint64) *Reason {
+func (w *Wrench) refuse(window torque.Window, d Deviation, top uint64) *ToolError {
 	if needed := largestDeviation(window); needed < d {
-		return &Reason{Rule: RuleTooCoarse, Tool: w.id, Deviation: d, Needed: needed, window: window}
+		return &ToolError{Rule: RuleTooCoarse, Tool: w.id, Deviation: d, Needed: needed, window: window}
 	}
 	return w.offScale(window, d, top)
 }
@@ -143,11 +143,11 @@ func largestDeviation(window torque.Window) Deviation {
 // offScale finds the mark in use that misses the window by least: the last one
 // that does not deliver too much, which then may deliver too little, or the one
 // above it.
-func (w *Wrench) offScale(window torque.Window, d Deviation, top uint64) *Reason {
+func (w *Wrench) offScale(window torque.Window, d Deviation, top uint64) *ToolError {
 	g := &w.grid
 	low, hasLow := window.Min()
 	high, _ := window.Max()
-	r := &Reason{Rule: RuleOffScale, Tool: w.id, Deviation: d, window: window, lowest: g.lowest, highest: g.highest}
+	r := &ToolError{Rule: RuleOffScale, Tool: w.id, Deviation: d, window: window, lowest: g.lowest, highest: g.highest}
 	above := max(g.from(top+1), g.least)
 	if hasLow && above > g.least {
 		k := min(above-1, g.last)
