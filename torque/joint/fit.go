@@ -73,10 +73,16 @@ func (t Thread) Limits(fit Fit) (ThreadLimits, error) {
 	} else {
 		l = metricLimits(t, fit)
 	}
-	if l.OuterMajorMinMM <= l.InnerMinorMaxMM {
+	if !l.overlaps() {
 		in.add("fit", "range", "at the limits of "+fit.String()+" this thread would not engage at all")
 	}
 	return l, in.err("limits of thread")
+}
+
+// overlaps reports whether bolt and nut still hold on to each other when each
+// lies at the limit that engages least.
+func (l ThreadLimits) overlaps() bool {
+	return l.PitchMM > 0 && l.OuterStripAreaMM2(1) > 0 && l.InnerStripAreaMM2(1) > 0
 }
 
 // metricTolerances lists ISO 965-1 tolerances in micrometers by pitch: fine

@@ -208,8 +208,8 @@ func TestClampVerdicts(t *testing.T) {
 		"test moment 50 N.m": {TorqueNewtonMeters: 50}, "test moment 45 N.m": {TorqueNewtonMeters: 45},
 	}
 	words := map[string]string{
-		"holds over the whole band":                "holds over the whole band",
-		"holds at nominal, not at the low bound":   "holds at nominal, not at the low end",
+		"holds over the whole band":              "holds over the whole band",
+		"holds at nominal, not at the low bound": "holds at nominal, not at the low end",
 	}
 	var seen int
 	for _, row := range vectors(t, "joint_clamps.csv") {

@@ -100,8 +100,13 @@ func (e Engaged) Strip() (Stripping, error) {
 		s.Limits = limits
 		s.Assumptions = s.Assumptions.with(AssumedFit, e.Fit == Fit6H6g).
 			with(AssumedToleranceFormula, limits.IsByFormula)
-	} else if e.Thread.IsZero() {
-		in.add("thread", "required", "must be given")
+	} else {
+		if e.Thread.IsZero() {
+			in.add("thread", "required", "must be given")
+		}
+		if !e.Limits.overlaps() {
+			in.add("limits", "range", "at these limits the thread would not engage at all")
+		}
 	}
 	in.above("engagement_mm", e.EngagedMM, 200)
 	upper := e.boltTensile(&in, &s)
