@@ -30,6 +30,7 @@ type wireBench struct {
 	people   pb.PersonServiceClient
 	sessions pb.SessionServiceClient
 	tools    pb.ToolServiceClient
+	audits   pb.AuditServiceClient
 	// procedures lists what can be planned.
 	procedures pb.CatalogueServiceClient
 	// clock sets the time at the server, so that a week passes in a moment.
@@ -48,7 +49,7 @@ func newWireBench(ctx context.Context, conn grpc.ClientConnInterface, clock func
 		ctx: ctx, clock: clock, persons: map[string]string{}, tokens: map[string]string{},
 		bench: pb.NewBenchServiceClient(conn), builds: pb.NewBuildServiceClient(conn),
 		people: pb.NewPersonServiceClient(conn), sessions: pb.NewSessionServiceClient(conn),
-		tools:      pb.NewToolServiceClient(conn),
+		tools: pb.NewToolServiceClient(conn), audits: pb.NewAuditServiceClient(conn),
 		procedures: pb.NewCatalogueServiceClient(conn),
 	}
 }
@@ -219,7 +220,21 @@ func (w *wireBench) append(ctx context.Context, at script.Hand, r script.Request
 }
 
 // Audit implements script.Bench.
-func (w *wireBench) Audit(script.Hand) ([]script.Found, error) { return nil, nil }
+func (w *wireBench) Audit(at script.Hand) ([]script.Found, error) {
+	ctx, err := w.as(at)
+	if err != nil {
+		return nil, err
+	}
+	r, err := w.audits.AuditBuild(ctx, &pb.AuditBuildRequest{Build: "builds/" + at.Build})
+	if err != nil {
+		return nil, err
+	}
+	var out []script.Found
+	for _, f := range r.Findings {
+		out = append(out, script.Found{Rule: f.Rule, Risk: procedure.Risk(f.Risk), Job: lastPart(f.Job), Step: f.Step, Text: f.Text})
+	}
+	return out, nil
+}
 
 // refusal reads the rule and the reason out of an error, or returns nil when
 // the error is no refusal.
