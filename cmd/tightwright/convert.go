@@ -39,12 +39,7 @@ columns value, from, to and, where wanted, digits, places, as.`,
   tightwright convert 5 N.m lbf.in --as max --places 0
   tightwright convert --json -- -3 N.m kgf.cm
   printf 'value,from,to\n5,N.m,lbf.in\n' | tightwright convert -`,
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-			if len(args) == 1 || len(args) == 2 {
-				return unitCodes(), cobra.ShellCompDirectiveNoFileComp
-			}
-			return nil, cobra.ShellCompDirectiveNoFileComp
-		},
+		ValidArgsFunction: completeConvert,
 	}
 	cmd.Flags().String("digits", "", "round to `N` digits, or auto")
 	cmd.Flags().String("places", "", "round to `N` decimals")
@@ -54,6 +49,20 @@ columns value, from, to and, where wanted, digits, places, as.`,
 		hint: "convert takes a value, the unit it is in and the unit wanted, as in: convert 5 N.m lbf.in",
 		work: convert,
 	}.command(cmd)
+}
+
+// completeConvert offers units for the second and third argument and the words
+// that flags take.
+func completeConvert(cmd *cobra.Command, raw []string, _ string) ([]string, cobra.ShellCompDirective) {
+	const noFiles = cobra.ShellCompDirectiveNoFileComp
+	if len(raw) > 0 && isFlag(raw[len(raw)-1]) && takesNext(cmd.Flags(), raw[len(raw)-1]) {
+		words := map[string][]string{"--as": {"max", "min"}, "--digits": {"auto"}}
+		return words[raw[len(raw)-1]], noFiles
+	}
+	if _, args, _ := sortArgs(cmd.Flags(), raw); len(args) == 1 || len(args) == 2 {
+		return unitCodes(), noFiles
+	}
+	return nil, noFiles
 }
 
 func unitSymbols() []string {

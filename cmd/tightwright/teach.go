@@ -35,8 +35,8 @@ With --findings, what went wrong in this shop comes first; the file is what
 "tightwright audit --json" writes, - is standard input. With --tools the
 questions about tools are about the shop's own rack, else about invented ones.
 
-The same seed gives the same curriculum, another seed other questions. Answers
-stand at the end, on a page of their own.`,
+The same seed gives the same curriculum, another seed other questions. The
+answers stand at the end, with the mistake behind each wrong one.`,
 		Example: `  tightwright teach pedals
   tightwright teach --held threads --held measuring --seed 7
   tightwright audit b-03.record.jsonl --json | tightwright teach --findings -
