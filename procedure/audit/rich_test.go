@@ -1,8 +1,6 @@
 package audit_test
 
 import (
-	"testing"
-
 	"github.com/stretchr/testify/require"
 
 	"github.com/tightwright/tightwright/procedure"
@@ -96,7 +94,7 @@ steps:
     rework: [{ if: loose, do: find out why }]
 `
 
-func richBench(t testing.TB) *bench {
+func richBench(t needs) *bench {
 	t.Helper()
 	def, err := procedure.ReadDefinition("rich.yaml", []byte(rich))
 	require.NoError(t, err)

@@ -80,6 +80,9 @@ func (x *examiner) tolerance(f *fact, r procedure.ReadingTaken, t *procedure.Too
 		return
 	}
 	beyond, over := x.beyond(s, f, worst)
+	if beyond == "" && (!x.isFull(s, f) || x.retaken(f)) {
+		return // nobody leans on this reading, and it did no harm
+	}
 	out.Text, out.Status = lead+beyond, x.madeGood(f, over)
 	switch {
 	case beyond == "":
@@ -98,7 +101,7 @@ func (x *examiner) tolerance(f *fact, r procedure.ReadingTaken, t *procedure.Too
 // earlier pass and for joints found by feel only its maximum.
 func (x *examiner) limits(s *procedure.StepState, f *fact) torque.Window {
 	t := s.Planned.Torque
-	if f.judgement.Pass == len(t.Passes)-1 && !t.ByFeel {
+	if x.isFull(s, f) && !t.ByFeel {
 		return t.Window
 	}
 	high, ok := t.Window.Max()
@@ -110,6 +113,11 @@ func (x *examiner) limits(s *procedure.StepState, f *fact) torque.Window {
 		return t.Window
 	}
 	return w
+}
+
+// isFull reports whether a reading was taken at full value.
+func (x *examiner) isFull(s *procedure.StepState, f *fact) bool {
+	return f.judgement.Pass == len(s.Planned.Torque.Passes)-1
 }
 
 // beyond says by how much the worst case leaves the limits, and whether it

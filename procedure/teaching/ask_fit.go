@@ -24,8 +24,8 @@ func spacerCases() map[string][3]fit.Length {
 // askAboutFit makes the questions about fit rules that a procedure names.
 func (m *maker) askAboutFit(p *procedure.Resolved) []candidate {
 	var out []candidate
-	about := func(kind Kind, detail string, make func(d *dice) (Question, bool)) {
-		out = append(out, candidate{id: fmt.Sprintf("%s/%s/%s", kind, p.ID, detail), kind: kind, procedure: p.ID, make: make})
+	about := func(kind Kind, detail string, ask asker) {
+		out = append(out, candidate{id: fmt.Sprintf("%s/%s/%s", kind, p.ID, detail), kind: kind, procedure: p.ID, ask: ask})
 	}
 	for _, rule := range p.Fit {
 		switch rule {

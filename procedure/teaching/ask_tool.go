@@ -22,7 +22,7 @@ func (m *maker) askAboutTools() []candidate {
 		tool := &m.options.Tools[i]
 		if tool.Kind != procedure.Fixed {
 			out = append(out, candidate{id: string(LowestSetting) + "/" + tool.ID, kind: LowestSetting,
-				make: func(*dice) (Question, bool) { return lowestSetting(tool) }})
+				ask: func(*dice) (Question, bool) { return lowestSetting(tool) }})
 		}
 	}
 	return out
@@ -213,19 +213,18 @@ func (j *jointRow) deviation(d *dice) (Question, bool) {
 	delivered := new(big.Rat).Mul(j.aim.Rat(), decimal(factor))
 	deviation := deviationOf(j.aim.Rat(), delivered)
 	shop := new(big.Rat).Sub(decimal(factor), big.NewRat(1, 1))
-	write := func(r *big.Rat) string { return signedPercent(r) }
 	q := Question{
 		Stem: fmt.Sprintf("A wrench set to %v for the %s delivers %s %v on the tester. What is its deviation as ISO 6789 counts it?",
 			j.aim, j.name(), decimalText(delivered), torque.NewtonMeters),
-		Answer: write(deviation),
+		Answer: signedPercent(deviation),
 		Solution: fmt.Sprintf("Deviation is (set - delivered)/delivered: (%s - %s)/%s. In the shop one says that it delivers %s %% of what it is set to.",
 			decimalText(j.aim.Rat()), decimalText(delivered), decimalText(delivered), percentText(decimal(factor))),
 	}
 	q.give("set", j.aim.String())
 	q.give("delivered", decimalText(delivered)+" N·m")
-	q.wrong(write(shop), "counts from the set value, and the other way round")
-	q.wrong(write(new(big.Rat).Neg(shop)), "counts from the set value")
-	q.wrong(write(new(big.Rat).Neg(deviation)), "takes the sign the wrong way round")
+	q.wrong(signedPercent(shop), "counts from the set value, and the other way round")
+	q.wrong(signedPercent(new(big.Rat).Neg(shop)), "counts from the set value")
+	q.wrong(signedPercent(new(big.Rat).Neg(deviation)), "takes the sign the wrong way round")
 	return q, true
 }
 

@@ -42,8 +42,8 @@ func (m *maker) askAboutRow(at place, row *procedure.JointRow) []candidate {
 		at.candidate(ConvertWindow, row.ID, func(*dice) (Question, bool) { return j.convert() }),
 		at.candidate(LowestGoverns, row.ID, func(d *dice) (Question, bool) { return j.lowestGoverns(d, false) }),
 		at.candidate(LowestGoverns, row.ID+"/conflict", func(d *dice) (Question, bool) { return j.lowestGoverns(d, true) }),
-		at.candidate(Deviation, row.ID, func(d *dice) (Question, bool) { return j.deviation(d) }),
-		at.candidate(WorstCase, row.ID, func(d *dice) (Question, bool) { return j.worstCase(d) }),
+		at.candidate(Deviation, row.ID, j.deviation),
+		at.candidate(WorstCase, row.ID, j.worstCase),
 		at.candidate(ToolChoice, row.ID, func(*dice) (Question, bool) { return m.toolChoice(j) }),
 	}
 	if at.of.Allowance == procedure.AllowTool {
@@ -55,15 +55,15 @@ func (m *maker) askAboutRow(at place, row *procedure.JointRow) []candidate {
 		}
 	}
 	for i := range out {
-		out[i].make = aboutRow(row, out[i].make)
+		out[i].ask = aboutRow(row, out[i].ask)
 	}
 	return out
 }
 
 // aboutRow names the row and its source in a question.
-func aboutRow(row *procedure.JointRow, make func(d *dice) (Question, bool)) func(d *dice) (Question, bool) {
+func aboutRow(row *procedure.JointRow, ask asker) asker {
 	return func(d *dice) (Question, bool) {
-		q, ok := make(d)
+		q, ok := ask(d)
 		q.Joint, q.Source = row.ID, row.Source
 		q.Caution = PrintedFirst
 		return q, ok

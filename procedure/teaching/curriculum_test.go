@@ -74,6 +74,10 @@ func TestCurriculumOfTheCatalogue(t *testing.T) {
 			requireSound(t, q)
 		}
 	}
+	for skill, context := range map[string]string{"threads": teaching.Bench, "fit-frame": teaching.Bench, "fit-drivetrain": "cassette",
+		"cassette": "cassette", "group-tightening": "cranks", "bottom-bracket": "bottom-bracket"} {
+		require.Equal(t, context, c.Modules[place(c, skill)-1].Context, skill)
+	}
 	require.Less(t, place(c, "cranks"), place(c, "cassette"), "safety-critical work comes first where the order allows it")
 	cranks := c.Modules[place(c, "cranks")-1]
 	require.Equal(t, procedure.SafetyCritical, cranks.Risk)
@@ -99,9 +103,12 @@ func TestFindingsComeFirst(t *testing.T) {
 	require.Less(t, place(c, "cassette"), place(c, "cranks"))
 	m := c.Modules[place(c, "cassette")-1]
 	require.Contains(t, m.Why[0], "prep not as planned (2)")
+	require.Len(t, m.Focus, 2)
+	require.NotEmpty(t, m.Focus[0].Title)
+	m.Focus[0].Title, m.Focus[1].Title = "", ""
 	require.Equal(t, []teaching.Focus{
-		{Procedure: "cassette-splined-body", Step: "prepare-splines-and-thread", Title: "Prepare splines and thread", Findings: 2, Why: "prep not as planned (2)"},
-		{Procedure: "cassette-splined-body", Step: "fit-spacer", Title: "Fit the spacer behind the cassette", Findings: 1, Why: "void not retaken (1)"},
+		{Procedure: "cassette-splined-body", Step: "prepare-splines-and-thread", Findings: 2, Why: "prep not as planned (2)"},
+		{Procedure: "cassette-splined-body", Step: "fit-spacer", Findings: 1, Why: "void not retaken (1)"},
 	}, m.Focus)
 	require.Equal(t, teaching.PrepChoice, m.Questions[0].Kind)
 	require.Equal(t, "prepare-splines-and-thread", m.Questions[0].Step)

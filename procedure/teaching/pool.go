@@ -6,13 +6,17 @@ import (
 	"github.com/tightwright/tightwright/procedure"
 )
 
+// An asker makes a question with the dice it is given, or reports that there is
+// nothing to ask.
+type asker func(d *dice) (Question, bool)
+
 // A candidate is a question that could be asked. Making it can show that there
 // is nothing to ask, such as a window that no mark of a scale lies in.
 type candidate struct {
 	id              string
 	kind            Kind
 	procedure, step string
-	make            func(d *dice) (Question, bool)
+	ask             asker
 }
 
 // StepRef is the step the candidate is about.
@@ -23,7 +27,7 @@ func (c *candidate) StepRef() procedure.StepRef {
 // question makes the candidate's question.
 func (c *candidate) question(seed uint64) (Question, bool) {
 	d := newDice(seed, c.id)
-	q, ok := c.make(d)
+	q, ok := c.ask(d)
 	if !ok {
 		return Question{}, false
 	}
@@ -101,10 +105,10 @@ func (p *pool) fitting(skills []*skill) []*candidate {
 }
 
 // candidate makes one about a step.
-func (p place) candidate(kind Kind, detail string, make func(d *dice) (Question, bool)) candidate {
+func (p place) candidate(kind Kind, detail string, ask asker) candidate {
 	id := string(kind) + "/" + p.of.ID + "/" + p.step.ID
 	if detail != "" {
 		id += "/" + detail
 	}
-	return candidate{id: id, kind: kind, procedure: p.of.ID, step: p.step.ID, make: make}
+	return candidate{id: id, kind: kind, procedure: p.of.ID, step: p.step.ID, ask: ask}
 }
