@@ -86,6 +86,12 @@ func (c Class) Permitted(max torque.Torque) (Deviation, string) {
 	}
 }
 
+// smallTool is the largest maximum of a tool that still counts as small. 10
+// N·m itself belongs to the small ones, and it is the tool's maximum that
+// counts, never the reading (ISO 6789:2003, as reviewed in a torque tool user
+// manual; that the 2017 edition kept it is from memory).
+const smallTool = 10 * torque.NewtonMeter
+
 func bySize(max torque.Torque) Deviation {
 	if max <= smallTool {
 		return 6 * Percent

@@ -50,7 +50,7 @@ func ExampleNew_mistakes() {
 }
 
 // 135 lbf·in at the bolt, a wrench of 10 in and a crow-foot of 1.5 in straight
-// out: the worked example of FAA AC 43.13-1B.
+// out: a worked example of a rotorcraft maintenance manual of 2010.
 func ExampleAdapter_Setting() {
 	adapter, err := wrench.NewAdapter(wrench.AdapterDescription{Length: "10", Extension: "1.5", AngleDegrees: "0", Unit: wrench.Inches})
 	if err != nil {

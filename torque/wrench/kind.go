@@ -1,7 +1,5 @@
 package wrench
 
-import "github.com/tightwright/tightwright/torque"
-
 // Kind says how a torque tool shows what it does. The zero value is not stated.
 type Kind uint8
 
@@ -80,9 +78,3 @@ func (s *Side) UnmarshalText(text []byte) (err error) {
 	*s, err = parseWord[Side]("side", sideWords, string(text))
 	return err
 }
-
-// smallTool is the largest maximum of a tool that still counts as small. 10
-// N·m itself belongs to the small ones, and it is the tool's maximum that
-// counts, never the reading (ISO 6789:2003, as reviewed in a torque tool user
-// manual; that the 2017 edition kept it is from memory).
-const smallTool = 10 * torque.NewtonMeter
