@@ -50,9 +50,9 @@ func sealOf(random io.Reader, req proto.Message) (seal, error) {
 }
 
 func sealSum(key []byte, req proto.Message) ([]byte, error) {
-	data, err := proto.MarshalOptions{Deterministic: true}.Marshal(req)
+	data, err := contentOf(proto.Clone(req))
 	if err != nil {
-		return nil, fmt.Errorf("digest request: %w", err)
+		return nil, err
 	}
 	h := hmac.New(sha256.New, key)
 	h.Write(data)

@@ -126,11 +126,9 @@ func answered(r store.Reader, id string, digest []byte) (answer, bool, error) {
 // requestDigest is what a repeated call must have in common with the first:
 // the method, the person and the content, but for names and free text.
 func requestDigest(ctx context.Context, req mutation) ([]byte, error) {
-	content := redacted(req)
-	content.ProtoReflect().Clear(content.ProtoReflect().Descriptor().Fields().ByName("request_id"))
-	data, err := proto.MarshalOptions{Deterministic: true}.Marshal(content)
+	data, err := contentOf(redacted(req))
 	if err != nil {
-		return nil, fmt.Errorf("digest request: %w", err)
+		return nil, err
 	}
 	p, _ := principalOf(ctx)
 	method, _ := grpc.Method(ctx)
@@ -140,6 +138,17 @@ func requestDigest(ctx context.Context, req mutation) ([]byte, error) {
 	}
 	h.Write(data)
 	return h.Sum(nil), nil
+}
+
+// contentOf is a copy of a request in bytes, its request id left out.
+func contentOf(req proto.Message) ([]byte, error) {
+	m := req.ProtoReflect()
+	m.Clear(m.Descriptor().Fields().ByName("request_id"))
+	data, err := proto.MarshalOptions{Deterministic: true}.Marshal(req)
+	if err != nil {
+		return nil, fmt.Errorf("digest request: %w", err)
+	}
+	return data, nil
 }
 
 // actor reads who calls as the store knows them now: a rank that was lowered a
