@@ -1,126 +1,15 @@
 package joint_test
 
 import (
-	"encoding/json"
 	"math"
 	"reflect"
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
 
 	"github.com/tightwright/tightwright/torque"
 	"github.com/tightwright/tightwright/torque/joint"
 )
-
-// bolts draws bolts of bicycle sizes with a stated head, so that any pitch does.
-func bolts() *rapid.Generator[joint.Bolt] {
-	return rapid.Custom(func(t *rapid.T) joint.Bolt {
-		names := []string{"M4", "M5x0.8", "M6", "M8x1", "M10x1.5", "9/16 in x 20 tpi", "M30.6x1", "1.37 in x 24 tpi LH"}
-		thread, err := joint.ParseThread(rapid.SampledFrom(names).Draw(t, "thread"))
-		require.NoError(t, err)
-		d := thread.Diameter().Float64()
-		hole := d * rapid.Float64Range(1, 1.2).Draw(t, "hole")
-		b := joint.Bolt{
-			Thread:         thread,
-			Bearing:        joint.Bearing{OuterDiameterMM: hole * rapid.Float64Range(1.1, 2).Draw(t, "head"), HoleDiameterMM: hole},
-			ThreadFriction: frictions().Draw(t, "thread friction"),
-			HeadFriction:   frictions().Draw(t, "head friction"),
-			ToolDeviation:  rapid.Float64Range(0, 0.1).Draw(t, "tool"),
-		}
-		if d <= 39 && rapid.Bool().Draw(t, "has class") {
-			b.Class, err = joint.ParseClass(rapid.SampledFrom([]string{"8.8", "10.9", "12.9", "4.6"}).Draw(t, "class"))
-			require.NoError(t, err)
-		}
-		return b
-	})
-}
-
-func frictions() *rapid.Generator[joint.Friction] {
-	return rapid.Custom(func(t *rapid.T) joint.Friction {
-		mu := rapid.Float64Range(0.03, 0.4).Draw(t, "mu")
-		low := mu * rapid.Float64Range(0.5, 1).Draw(t, "low")
-		f, err := joint.NewFrictionBand(low, mu, mu*rapid.Float64Range(1, 2).Draw(t, "high"))
-		require.NoError(t, err)
-		return f
-	})
-}
-
-func single(tb rapid.TB, mu float64) joint.Friction {
-	f, err := joint.NewFriction(mu)
-	require.NoError(tb, err)
-	return f
-}
-
-func TestTorquePreloadRoundTrip(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		b := bolts().Draw(t, "bolt")
-		pull := rapid.Float64Range(100, 1e5).Draw(t, "preload")
-		there, err := b.AtPreload(pull)
-		require.NoError(t, err)
-		back, err := b.AtTorque(there.Torque())
-		require.NoError(t, err)
-		require.InEpsilon(t, pull, back.PreloadNewtons, 1e-7)
-		require.InEpsilon(t, there.PreloadBandNewtons.Low, back.PreloadBandNewtons.Low, 1e-7)
-		require.InEpsilon(t, there.PreloadBandNewtons.High, back.PreloadBandNewtons.High, 1e-7)
-	})
-}
-
-func TestTorqueIsWhereItGoes(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		b := bolts().Draw(t, "bolt")
-		got, err := b.AtPreload(rapid.Float64Range(100, 1e5).Draw(t, "preload"))
-		require.NoError(t, err)
-		parts := got.PitchNewtonMeters + got.ThreadNewtonMeters + got.HeadNewtonMeters
-		require.InEpsilon(t, got.TorqueNewtonMeters, parts, 1e-12)
-		require.Positive(t, got.PitchNewtonMeters)
-		require.Positive(t, got.ThreadNewtonMeters)
-		require.Positive(t, got.HeadNewtonMeters)
-		require.Less(t, got.LooseningNewtonMeters, got.TorqueNewtonMeters)
-		k := got.NutFactor.K()
-		require.InEpsilon(t, got.TorqueNewtonMeters, k.Nominal*b.Thread.Diameter().Float64()*got.PreloadNewtons/1000, 1e-12)
-	})
-}
-
-func TestMoreFrictionLessPreload(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		b := bolts().Draw(t, "bolt")
-		low := rapid.Float64Range(0.03, 0.3).Draw(t, "mu")
-		high := low * rapid.Float64Range(1.001, 1.5).Draw(t, "more")
-		tq := torque.Torque(rapid.Int64Range(int64(torque.NewtonMeter), int64(100*torque.NewtonMeter)).Draw(t, "torque"))
-		b.ThreadFriction, b.HeadFriction = single(t, low), single(t, low)
-		slick, err := b.AtTorque(tq)
-		require.NoError(t, err)
-		b.ThreadFriction = single(t, high)
-		rough, err := b.AtTorque(tq)
-		require.NoError(t, err)
-		b.ThreadFriction, b.HeadFriction = single(t, low), single(t, high)
-		roughHead, err := b.AtTorque(tq)
-		require.NoError(t, err)
-		require.Less(t, rough.PreloadNewtons, slick.PreloadNewtons)
-		require.Less(t, roughHead.PreloadNewtons, slick.PreloadNewtons)
-		more, err := b.AtTorque(tq + 1000*torque.MicronewtonMeter)
-		require.NoError(t, err)
-		require.Greater(t, more.PreloadNewtons, roughHead.PreloadNewtons)
-	})
-}
-
-func TestBandsAreOrderedAndNest(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		b := bolts().Draw(t, "bolt")
-		got, err := b.AtTorque(5 * torque.NewtonMeter)
-		require.NoError(t, err)
-		for _, band := range []joint.Band{got.PreloadBandNewtons, got.YieldUtilization, got.HeadPressureMPa, got.NutFactor.K(), got.TotalFriction.Mu()} {
-			require.LessOrEqual(t, band.Low, band.Nominal)
-			require.LessOrEqual(t, band.Nominal, band.High)
-		}
-		b.ToolDeviation += 0.01
-		wider, err := b.AtTorque(5 * torque.NewtonMeter)
-		require.NoError(t, err)
-		require.Less(t, wider.PreloadBandNewtons.Low, got.PreloadBandNewtons.Low)
-		require.Greater(t, wider.PreloadBandNewtons.High, got.PreloadBandNewtons.High)
-	})
-}
 
 // TestScaling: with every length doubled, the same preload takes twice the
 // torque, and a quarter of the stress is left.
@@ -159,17 +48,6 @@ func TestUnitInvariance(t *testing.T) {
 	c, err := left.AtTorque(tq)
 	require.NoError(t, err)
 	require.Equal(t, b.PreloadNewtons, c.PreloadNewtons, "the hand changes nothing")
-}
-
-func TestUtilizationComesBack(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		b := bolts().Filter(func(b joint.Bolt) bool { return !b.Class.IsZero() }).Draw(t, "bolt")
-		share := rapid.Float64Range(0.05, 1).Draw(t, "share")
-		got, err := b.AtUtilization(share)
-		require.NoError(t, err)
-		require.InEpsilon(t, share, got.YieldUtilization.Nominal, 1e-12)
-		require.Less(t, got.TensileStressMPa*got.StressAreaMM2, got.YieldLoadNewtons*1.01)
-	})
 }
 
 // TestTotalFriction: ISO 16047 lumps both coefficients into one. By the linear
@@ -325,93 +203,4 @@ func TestConeRaisesHeadTorque(t *testing.T) {
 	b, err := cone.AtPreload(5000)
 	require.NoError(t, err)
 	require.InEpsilon(t, a.HeadNewtonMeters*math.Sqrt2, b.HeadNewtonMeters, 1e-12)
-}
-
-// TestTightenedJSON holds the names others rely on.
-func TestTightenedJSON(t *testing.T) {
-	b := joint.Bolt{Thread: mustParse(t, "M8x1.25"), Class: mustClass(t, "8.8"), ThreadFriction: mustFriction(t, 0.12)}
-	got, err := b.AtUtilization(0)
-	require.NoError(t, err)
-	text, err := json.Marshal(got)
-	require.NoError(t, err)
-	var fields map[string]any
-	require.NoError(t, json.Unmarshal(text, &fields))
-	for _, name := range []string{"preload_newtons", "torque_newton_meters", "stress_area_mm2", "pitch_diameter_mm", "proof_load_newtons"} {
-		require.IsType(t, 0.0, fields[name], name)
-	}
-	require.Equal(t, "M8x1.25", fields["thread"])
-	require.Equal(t, "8.8", fields["class"])
-	require.Equal(t, joint.ExplanationText, fields["use"])
-	require.InDelta(t, 580*36.6, fields["proof_load_newtons"], 1e-6)
-	require.NotEmpty(t, fields["assumptions"])
-	require.NotEmpty(t, fields["warnings"])
-}
-
-// TestEveryResultExplains: no result can be mistaken for a setting.
-func TestEveryResultExplains(t *testing.T) {
-	for _, r := range []any{
-		joint.Tightened{}, joint.Stripping{}, joint.PrepComparison{}, joint.ClampGrip{},
-		joint.PasteEffect{}, joint.TaperSeat{}, joint.SplineLoad{},
-	} {
-		field, ok := reflect.TypeOf(r).FieldByName("Use")
-		require.True(t, ok, "%T", r)
-		require.Equal(t, reflect.TypeFor[joint.Explanation](), field.Type)
-		text, err := json.Marshal(r)
-		require.NoError(t, err)
-		require.Contains(t, string(text), `"use":"explanation only: it sets no window, no plan and no wrench`)
-	}
-}
-
-func TestAssumptionTexts(t *testing.T) {
-	all := joint.Assumptions(math.MaxUint64).List()
-	require.Len(t, all, int(joint.AssumedWidth)+1)
-	seen := map[string]bool{}
-	for _, a := range all {
-		require.NotEmpty(t, a.Text())
-		require.NotEmpty(t, a.Source())
-		require.False(t, seen[a.String()], a)
-		seen[a.String()] = true
-	}
-	for _, w := range joint.Warnings(math.MaxUint32).List() {
-		require.NotEmpty(t, w.Text())
-		require.False(t, seen[w.String()], w)
-		seen[w.String()] = true
-	}
-}
-
-func TestJointDoesNotAllocate(t *testing.T) {
-	b := benchBolt(t)
-	require.Zero(t, testing.AllocsPerRun(100, func() {
-		if _, err := b.AtTorque(5 * torque.NewtonMeter); err != nil {
-			t.Error(err)
-		}
-	}))
-}
-
-func benchBolt(tb testing.TB) joint.Bolt {
-	tb.Helper()
-	return joint.Bolt{
-		Thread: mustParse(tb, "M5"), Class: mustClass(tb, "8.8"), ThreadFriction: mustBand(tb, 0.1, 0.12, 0.16),
-		ToolDeviation: 0.04, Seat: mustMaterial(tb, "AW-6061"),
-	}
-}
-
-func BenchmarkBoltAtTorque(b *testing.B) {
-	bolt := benchBolt(b)
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := bolt.AtTorque(5 * torque.NewtonMeter); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-func BenchmarkBoltAtUtilization(b *testing.B) {
-	bolt := benchBolt(b)
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := bolt.AtUtilization(0.9); err != nil {
-			b.Fatal(err)
-		}
-	}
 }

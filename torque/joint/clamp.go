@@ -16,19 +16,25 @@ const (
 	TwoPiece
 )
 
+var clampStyleNames = []string{"single slit", "two-piece"}
+
 // String returns "single slit" or "two-piece".
 func (s ClampStyle) String() string {
-	switch s {
-	case SingleSlit:
-		return "single slit"
-	case TwoPiece:
-		return "two-piece"
+	if s <= TwoPiece {
+		return clampStyleNames[s]
 	}
 	return "style " + strconv.Itoa(int(s))
 }
 
 // MarshalText writes the style as [ClampStyle.String] does.
 func (s ClampStyle) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// UnmarshalText reads what [ClampStyle.MarshalText] writes; anything else gives
+// a [FieldError].
+func (s *ClampStyle) UnmarshalText(text []byte) (err error) {
+	*s, err = oneOf[ClampStyle](clampStyleNames, "style", string(text))
+	return err
+}
 
 // A Clamp holds a tube by the friction its bolts press up.
 //

@@ -33,6 +33,13 @@ func (f Fit) String() string {
 // MarshalText writes the fit as [Fit.String] does.
 func (f Fit) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
 
+// UnmarshalText reads what [Fit.MarshalText] writes; anything else gives a
+// [FieldError].
+func (f *Fit) UnmarshalText(text []byte) (err error) {
+	*f, err = oneOf[Fit](fitNames[:], "fit", string(text))
+	return err
+}
+
 // ThreadLimits holds the limits of a bolt and a nut thread that decide where it
 // strips, in millimeters.
 type ThreadLimits struct {

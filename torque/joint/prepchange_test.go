@@ -1,7 +1,6 @@
 package joint_test
 
 import (
-	"encoding/json"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -219,31 +218,4 @@ func TestPrepQuestionRefuses(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, c.Rows, 1)
 	require.Len(t, c.Unknown, 3)
-}
-
-func TestWordsRoundTrip(t *testing.T) {
-	for p := joint.PrepUnknown; p <= joint.Threadlocker; p++ {
-		text, err := json.Marshal(p)
-		require.NoError(t, err)
-		var back joint.Prep
-		require.NoError(t, json.Unmarshal(text, &back))
-		require.Equal(t, p, back)
-	}
-	for s := joint.SurfaceUnknown; s <= joint.TitaniumAlloy; s++ {
-		text, err := json.Marshal(s)
-		require.NoError(t, err)
-		var back joint.Surface
-		require.NoError(t, json.Unmarshal(text, &back))
-		require.Equal(t, s, back)
-	}
-	for c := joint.ContactUnknown; c <= joint.AlloyGreased; c++ {
-		text, err := json.Marshal(c)
-		require.NoError(t, err)
-		var back joint.Contact
-		require.NoError(t, json.Unmarshal(text, &back))
-		require.Equal(t, c, back)
-	}
-	var p joint.Prep
-	var field *joint.FieldError
-	require.ErrorAs(t, p.UnmarshalText([]byte("honey")), &field)
 }

@@ -89,6 +89,9 @@ func mustRatio(tb testing.TB, mm float64) joint.Ratio {
 
 // worked maps the example's id to our answer in the unit the row prints.
 var worked = map[string]func(e example) float64{
+	"W01": shortExample, "W02": shortExample, "W04": shortExample, "W08": shortExample,
+	"W40": example.smallest, "W42": example.smallest, "W43": example.smallest, "W44": example.smallest,
+	"W47": example.smallest, "W48": example.smallest, "W49": example.smallest, "W50": example.smallest,
 	"W06": func(e example) float64 {
 		return joint.ElongationMM(e.num("F_lbf")*lbf, e.num("L_in")*inch, e.num("E_psi")*psi, e.num("A_in2")*in2) / inch
 	},
@@ -201,18 +204,11 @@ var worked = map[string]func(e example) float64{
 	},
 }
 
+func shortExample(e example) float64 { return e.shortTorque().NewtonMeters() / lbin }
+
 func loweringExample(e example) float64 {
 	s, f := e.screw(1)
 	return (e.num("F_N")*s.LoosenMM(f) + e.collar(1)) / 1000
-}
-
-func init() {
-	for _, id := range []string{"W01", "W02", "W04", "W08"} {
-		worked[id] = func(e example) float64 { return e.shortTorque().NewtonMeters() / lbin }
-	}
-	for _, id := range []string{"W40", "W42", "W43", "W44", "W47", "W48", "W49", "W50"} {
-		worked[id] = example.smallest
-	}
 }
 
 // workedSets are worked examples, each within the tolerance of its row.

@@ -35,6 +35,7 @@ type Method uint8
 const (
 	// MethodUnknown is the zero value.
 	MethodUnknown Method = iota
+	// ByFeel is a plain key in a practiced hand.
 	ByFeel
 	// ByTorqueWrench is a torque wrench with estimated friction.
 	ByTorqueWrench
@@ -42,8 +43,11 @@ const (
 	ByTorqueWrenchDry
 	// ByTestedTorque is a torque found by tests on the joint itself.
 	ByTestedTorque
+	// ByTurnOfNut is an angle past snug.
 	ByTurnOfNut
+	// ByYieldOrAngle is a tool that stops at yield or at an angle.
 	ByYieldOrAngle
+	// ByElongation measures how much longer the bolt has become.
 	ByElongation
 	// ByImpact is an impact driver or a spanner without a torque reading.
 	ByImpact
