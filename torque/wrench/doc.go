@@ -29,10 +29,11 @@
 // the tools that can in order.
 //
 // Marks are whole numbers of the last decimal of the scale, units are exact
-// rationals of a nanonewton meter, deviations are parts per million. All of it
-// is compared in whole numbers of 128 bits: nothing is rounded but the limits,
-// and these inward, to the nanonewton meter in which a [torque.Torque] is kept.
-// A mark is known by its Torque, as on every scale of package torque.
+// rationals of a nanonewton meter, deviations are parts per million, and all of
+// it is compared exactly, in whole numbers of 128 bits. What comes to the
+// fastener counts as the [torque.Torque] nearest to it, as everything does that
+// is written or stored, so that a limit stated in the unit of a scale is found
+// on the scale again.
 //
 // # Adapters
 //

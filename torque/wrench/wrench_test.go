@@ -122,6 +122,8 @@ func TestPermittedDeviationAndWhereItComesFrom(t *testing.T) {
 }
 
 func TestUseRange(t *testing.T) {
+	stated := ofType(t, vectors(t, "tools"), "topic", "range of use")[0]
+	require.Equal(t, decimal(wrench.LeastUsePercent, 0)+"-100", stated["value"], stated["source"])
 	for _, tt := range []struct {
 		name, lowest, highest string
 		d                     wrench.Description
