@@ -17,8 +17,10 @@ type told struct {
 	entry   string
 	command procedure.Command
 	moment  procedure.Moment // without the server's time
-	text    string
-	note    *store.Attachment // of the text, if there is one
+	// target is the job or entry that it names, as kind and name.
+	kind, target string
+	text         string
+	note         *store.Attachment // of the text, if there is one
 }
 
 // commandFields are the fields of commands that the API calls otherwise than
@@ -173,8 +175,13 @@ func (c *commandReader) doPrep(t *told, x *pb.DoPrep) {
 }
 
 // job and entry read names of the build of the call.
-func (c *commandReader) job(t *told, name string) string { return c.own(t.path+".job", jobs, name) }
+func (c *commandReader) job(t *told, name string) string {
+	t.kind, t.target = "job", name
+	return c.own(t.path+".job", jobs, name)
+}
+
 func (c *commandReader) entry(t *told, name string) string {
+	t.kind, t.target = "entry", name
 	return c.own(t.path+".entry", entries, name)
 }
 

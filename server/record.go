@@ -212,8 +212,8 @@ func placed(err error, all []*told) error {
 func commandError(t *told, err error) error {
 	if errors.Is(err, procedure.ErrNotFound) {
 		var f fields
-		f.add(t.path, "not-found", "%s", err)
-		return errors.Join(&missingError{kind: "resource", name: t.path}, f.err())
+		f.add(joinPath(t.path, t.kind), "not-found", "%s", err)
+		return errors.Join(&missingError{kind: t.kind, name: t.target}, f.err())
 	}
 	var f fields
 	for _, fe := range procedure.FieldErrors(err) {

@@ -16,6 +16,25 @@ type mechanic struct {
 	*shop
 	by, second *hand
 	build, job string
+	sent       []sentBatch
+}
+
+// A sentBatch is what a mechanic sent, to be sent again.
+type sentBatch struct {
+	by    *hand
+	batch *pb.AppendEntriesRequest
+}
+
+// tell sends one command, which must be recorded, and remembers it.
+func (m *mechanic) tell(by *hand, c *pb.Command) *pb.Entry {
+	m.Helper()
+	req := batchOf(by, m.build, 0, c)
+	m.sent = append(m.sent, sentBatch{by, req})
+	r, err := m.bench.AppendEntries(by, req)
+	require.NoError(m, err)
+	e := r.GetOutcomes()[0].GetEntry()
+	require.NotNil(m, e, "refused: %v", r.GetOutcomes()[0].GetRefusal())
+	return e
 }
 
 var tabletCount atomic.Int64
@@ -70,13 +89,13 @@ func (m *mechanic) next(j *pb.Job) {
 	require.NotNil(m, state, "no current step: %v", j)
 	switch state.GetStatus() {
 	case pb.StepState_STATUS_TO_SIGN:
-		m.record(m.second, m.build, &pb.Command{Action: &pb.Command_SignHold{SignHold: &pb.SignHold{
+		m.tell(m.second, &pb.Command{Action: &pb.Command_SignHold{SignHold: &pb.SignHold{
 			Job: j.GetName(), Step: state.GetStepId(), Saw: "looked, felt and tried"}}})
 	case pb.StepState_STATUS_WAITING:
 		m.clock.advance(state.GetWait().AsDuration())
 	default:
 		require.NotEmpty(m, state.GetMissing(), "step %s is %v and lacks nothing", state.GetStepId(), state.GetStatus())
-		e := m.record(m.by, m.build, m.command(j, state, planned))[0]
+		e := m.tell(m.by, m.command(j, state, planned))
 		require.True(m, judgement(e).GetCounts(), "step %s: %v", state.GetStepId(), judgement(e))
 	}
 }
