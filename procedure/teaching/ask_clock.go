@@ -2,30 +2,11 @@ package teaching
 
 import (
 	"fmt"
-	"math/big"
 	"slices"
 	"time"
 
 	"github.com/tightwright/tightwright/procedure"
 )
-
-// rowOf returns the first joint of a step that has a window.
-func rowOf(at place) (jointRow, *procedure.JointRow, bool) {
-	for _, c := range at.step.Torque.Joints {
-		if row, ok := at.of.Joint(c.Joint); ok {
-			if j, ok := readJointRow(row); ok {
-				return j, row, true
-			}
-		}
-	}
-	return jointRow{}, nil, false
-}
-
-// scaledFigure is a share of the lower limit, in the tool's unit.
-func scaledFigure(j jointRow, t *procedure.Tool, percent int) *big.Rat {
-	r := new(big.Rat).Quo(j.low.Rat(), t.Unit.Factor())
-	return r.Mul(r, big.NewRat(int64(percent), 100))
-}
 
 // releaseTime asks when a wait is over that began at a given time, in given
 // conditions.

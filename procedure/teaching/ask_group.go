@@ -145,7 +145,7 @@ func (m *maker) passSetting(at place, tool *procedure.Tool, pass int) (Question,
 			at.step.Title, toolWords(tool), tool.Graduation, full, percents(passes), pass+1),
 		Answer:   marks[pass].String(),
 		Solution: fmt.Sprintf("%d %% of %v, down to the next mark, so that an early pass never goes past its share.", passes[pass], full),
-		Source:   row.Source, Joint: row.ID, Caution: PrintedFirst,
+		Source:   row.Source, Joint: row.ID, Caution: cautionFor(row),
 	}
 	q.give("full", full.String())
 	q.give("percent", fmt.Sprint(passes[pass]))

@@ -5,14 +5,7 @@ import (
 	"math/big"
 
 	"github.com/tightwright/tightwright/procedure"
-	"github.com/tightwright/tightwright/torque"
 )
-
-// usable reports whether a tool is used for a value at all.
-func usable(t *procedure.Tool, v torque.Torque) bool {
-	low, high, err := t.UseRange()
-	return err == nil && v >= low && v <= high
-}
 
 // verdictWords are what a verdict means at the bench.
 var verdictWords = [...]string{

@@ -65,9 +65,18 @@ func aboutRow(row *procedure.JointRow, ask asker) asker {
 	return func(d *dice) (Question, bool) {
 		q, ok := ask(d)
 		q.Joint, q.Source = row.ID, row.Source
-		q.Caution = PrintedFirst
+		q.Caution = cautionFor(row)
 		return q, ok
 	}
+}
+
+// cautionFor says what goes before the window of a row, and how far it can be
+// leaned on.
+func cautionFor(row *procedure.JointRow) string {
+	if row.Source.Confidence <= procedure.FromMemory {
+		return "This window is from memory. " + PrintedFirst
+	}
+	return PrintedFirst
 }
 
 // A jointRow is a row whose window has both ends.
@@ -99,6 +108,18 @@ func readJointRow(row *procedure.JointRow) (jointRow, bool) {
 		j.aim = aim
 	}
 	return j, true
+}
+
+// rowOf returns the first joint of a step that has a window.
+func rowOf(at place) (jointRow, *procedure.JointRow, bool) {
+	for _, c := range at.step.Torque.Joints {
+		if row, ok := at.of.Joint(c.Joint); ok {
+			if j, ok := readJointRow(row); ok {
+				return j, row, true
+			}
+		}
+	}
+	return jointRow{}, nil, false
 }
 
 // name is what the bench calls the joint, with its place where there is one.
