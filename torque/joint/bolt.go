@@ -89,6 +89,9 @@ func (b Bolt) setup(operation string) (setup, error) {
 func (s *setup) fillBearing(in *inputs) {
 	bearing := &s.bolt.Bearing
 	noHead, noHole := bearing.OuterDiameterMM == 0, bearing.HoleDiameterMM == 0
+	if s.bolt.Thread.IsZero() {
+		return // said already
+	}
 	if noHead || noHole {
 		standard, ok := HexagonHead(s.bolt.Thread)
 		if !ok {

@@ -173,6 +173,25 @@ func TestAssumptionsFollowInputs(t *testing.T) {
 	require.True(t, got.Warnings.Has(joint.MoreFiguresThanScatter))
 }
 
+// TestOneMistakeIsSaidOnce: everything wrong is said together, and no more.
+func TestOneMistakeIsSaidOnce(t *testing.T) {
+	_, err := joint.Bolt{ToolDeviation: 4}.AtTorque(5 * torque.NewtonMeter)
+	require.EqualError(t, err, "preload from torque: thread: must be given\n"+
+		"thread_friction: friction is unknown\ntool_deviation: 4 is outside 0 to 0.5")
+}
+
+// TestBareFrictionScatters: one figure of friction gives the scatter of a torque
+// wrench to the preload, and the same to the factors worked out from it.
+func TestBareFrictionScatters(t *testing.T) {
+	got, err := joint.Bolt{Thread: mustParse(t, "M5"), ThreadFriction: mustFriction(t, 0.12)}.AtTorque(5 * torque.NewtonMeter)
+	require.NoError(t, err)
+	require.Equal(t, joint.Spread(got.PreloadNewtons, 0.25), got.PreloadBandNewtons)
+	again, err := got.NutFactor.Preload(5, 5*torque.NewtonMeter)
+	require.NoError(t, err)
+	require.InEpsilon(t, got.PreloadBandNewtons.Low, again.Low, 1e-12)
+	require.InEpsilon(t, got.PreloadBandNewtons.High, again.High, 1e-12)
+}
+
 func TestHeadPressureAndYield(t *testing.T) {
 	b := joint.Bolt{
 		Thread: mustParse(t, "M5"), Class: mustClass(t, "A2-70"), ThreadFriction: mustBand(t, 0.08, 0.12, 0.16),

@@ -46,8 +46,8 @@ func TestMethods(t *testing.T) {
 	}
 	_, high, _ := joint.ByImpact.Scatter()
 	require.InEpsilon(t, number(t, rows["AA-10"]["typical"]), joint.TighteningFactor(high), 1e-9)
-	require.InDelta(t, number(t, rows["U-MH2"]["typical"]), 100*float64(joint.TorqueWrenchScatter), 1e-9)
-	require.InDelta(t, number(t, rows["U-NASA3"]["typical"]), 100*float64(joint.TorqueWrenchScatter), 1e-9)
+	require.InDelta(t, joint.TorqueWrenchScatter, number(t, rows["U-MH2"]["typical"])/100, 1e-12)
+	require.InDelta(t, joint.TorqueWrenchScatter, number(t, rows["U-NASA3"]["typical"])/100, 1e-12)
 	low, high, source := joint.MethodUnknown.Scatter()
 	require.Zero(t, low+high)
 	require.Empty(t, source)

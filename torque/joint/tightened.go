@@ -103,6 +103,9 @@ func (s *setup) factors(t *Tightened) {
 		s.torqueOverPreloadMM(s.thread.Nominal, s.head.Nominal),
 		s.torqueOverPreloadMM(s.thread.High, s.head.High),
 	}
+	if !s.hasFrictionBand() {
+		over = Exactly(over.Nominal).quotient(Spread(1, TorqueWrenchScatter))
+	}
 	t.NutFactor = NutFactor{over.Times(1 / d)}
 	t.TotalFriction = Friction{Band{s.total(over.Low), s.total(over.Nominal), s.total(over.High)}}
 }
