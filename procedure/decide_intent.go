@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/tightwright/tightwright/torque"
 )
@@ -60,15 +61,20 @@ func (s *StepState) lacks() string {
 	r := s.Results[item]
 	switch {
 	case r == nil:
-		return fmt.Sprintf("%s has no result", words(item))
+		return fmt.Sprintf("%s has no result", itemWords(item))
 	case r.Void != nil:
-		return fmt.Sprintf("%s is void since entry %d and must be taken again", words(item), r.Void.Seq)
+		return fmt.Sprintf("%s is void since entry %d and must be taken again", itemWords(item), r.Void.Seq)
 	case r.Judgement.Verdict == Undecided:
-		return fmt.Sprintf("%s is undecided and needs the foreman", words(item))
+		return fmt.Sprintf("%s is undecided and needs the foreman", itemWords(item))
 	case r.Judgement.Verdict == Nonconforming:
-		return fmt.Sprintf("%s does not conform and must be taken again", words(item))
+		return fmt.Sprintf("%s does not conform and must be taken again", itemWords(item))
 	}
 	return "the passes are not complete"
+}
+
+// itemWords names an item as it is spoken: "bolt A", "check rock", "prep".
+func itemWords(item string) string {
+	return strings.NewReplacer(".", " ", "-", " ").Replace(item)
 }
 
 func (d *decision) accept(c AcceptResult) (Entry, error) {
