@@ -20,6 +20,8 @@ func apart(a, b procedure.Moment) time.Duration {
 	return b.Best().Sub(a.Best()).Abs()
 }
 
+// microseconds is a distance between two readings of one clock, without its
+// sign: the order of entries is told by their sequence.
 func microseconds(us int64) time.Duration {
 	return (time.Duration(us) * time.Microsecond).Abs()
 }

@@ -17,6 +17,20 @@
 // Likely is what the record would look like, Possible means that nothing more
 // can be said until somebody looks.
 //
+// What each rule goes by:
+//
+//   - what is missing, void or unsigned follows from the state of the fold; a
+//     step counts as passed by when something was recorded in a later one;
+//   - what did not conform, was undecided or did not count follows from the
+//     judgement in the entry, corrected tools included, withdrawn entries not;
+//   - signatures are held against the results that stood when they were given,
+//     against the rank that the record and the view say, and against the clocks;
+//   - waits are worked out again: from the prep that stood, with its conditions,
+//     by the least time that has certainly passed. Where the clocks prove only
+//     that it may have been too short, the finding says Possible;
+//   - tools are asked again for every reading, with all that is known today;
+//   - patterns are ours: their bounds are constants with their reason.
+//
 // # Open and reworked
 //
 // A finding is reworked when the record itself shows that it was made good: a

@@ -95,6 +95,8 @@ func (s *Sureness) UnmarshalText(text []byte) (err error) {
 	return err
 }
 
+// nameOf shows a number for a value of a newer version, so that it is still
+// visible.
 func nameOf[E ~uint8](names []string, v E) string {
 	if int(v) < len(names) {
 		return names[v]
@@ -102,6 +104,7 @@ func nameOf[E ~uint8](names []string, v E) string {
 	return fmt.Sprintf("unknown(%d)", v)
 }
 
+// parseName finds a text among the names; the error lists what is accepted.
 func parseName[E ~uint8](what string, names []string, text string) (E, error) {
 	for i, n := range names {
 		if n != "" && n == text {

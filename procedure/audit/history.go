@@ -31,6 +31,8 @@ type history struct {
 	voids map[procedure.ResultRef][]int64
 }
 
+// readHistory reads the record once. Corrections are gathered first, because
+// they come after the readings that they correct.
 func readHistory(b *procedure.Build) *history {
 	h := &history{voids: map[procedure.ResultRef][]int64{}}
 	corrections := map[string]procedure.ToolCorrected{}
@@ -47,6 +49,7 @@ func readHistory(b *procedure.Build) *history {
 	return h
 }
 
+// take files one entry that was not withdrawn.
 func (h *history) take(e procedure.Entry, corrections map[string]procedure.ToolCorrected) {
 	for _, ref := range procedure.VoidsOf(e.Payload) {
 		h.voids[ref] = append(h.voids[ref], e.Seq)
@@ -175,6 +178,7 @@ func (x *examiner) covers(r procedure.ReworkBegun, step string) bool {
 	return at >= 0 && max(from, 0) <= at && at <= to
 }
 
+// place is where a step stands in the plan now, -1 when it has none.
 func (x *examiner) place(step string) int {
 	return slices.IndexFunc(x.job.Steps, func(s *procedure.StepState) bool { return s.Planned.ID == step })
 }

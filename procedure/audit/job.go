@@ -58,6 +58,7 @@ type examiner struct {
 	found []Finding
 }
 
+// newExaminer readies one look at a job, or at the build when job is nil.
 func newExaminer(build *procedure.Build, job *procedure.Job, view *View, h *history) *examiner {
 	x := &examiner{build: build, job: job, view: view, tools: view.tools(), history: h}
 	if job != nil {
@@ -66,6 +67,8 @@ func newExaminer(build *procedure.Build, job *procedure.Job, view *View, h *hist
 	return x
 }
 
+// examine runs every rule over the job. The order does not matter: findings
+// are sorted afterwards.
 func (x *examiner) examine() {
 	x.states()
 	x.values()
@@ -109,10 +112,12 @@ func (f *Finding) sameAs(g Finding) bool {
 		f.Because == g.Because && f.Text == g.Text && f.Sure == g.Sure && f.Note == g.Note
 }
 
+// ref names an entry as evidence.
 func ref(e procedure.Envelope) EntryRef {
 	return EntryRef{ID: e.ID, Seq: e.Seq, Actor: e.Actor}
 }
 
+// refs names several.
 func refs(envelopes ...procedure.Envelope) []EntryRef {
 	out := make([]EntryRef, 0, len(envelopes))
 	for _, e := range envelopes {

@@ -83,6 +83,7 @@ func runLength(facts []*fact) int {
 	return n
 }
 
+// distinctSteps lists the steps that facts are about, each once, in order.
 func distinctSteps(facts []*fact) []string {
 	var steps []string
 	for _, f := range facts {
@@ -93,6 +94,7 @@ func distinctSteps(facts []*fact) []string {
 	return steps
 }
 
+// batch reports one run of entries. It takes the class of its worst step.
 func (x *examiner) batch(facts []*fact, steps []string) {
 	out := Finding{Rule: RuleBatch, Sure: Likely, Status: Reworked}
 	var worst *procedure.StepState
@@ -136,6 +138,8 @@ func (x *examiner) sameDigits(s *procedure.StepState) {
 	}
 }
 
+// same reports readings that are all alike. Digits count as written: 6.5 and
+// 6.50 are two readings.
 func (x *examiner) same(s *procedure.StepState, tool string, facts []*fact) {
 	if len(facts) < SameReadings {
 		return
@@ -157,6 +161,7 @@ func (x *examiner) same(s *procedure.StepState, tool string, facts []*fact) {
 		Mend: "treat the readings as copied: take the step again and watch the display"}, s)
 }
 
+// figure is a reading as the mechanic saw it.
 func figure(f *fact) string {
 	r, _ := f.payload.(procedure.ReadingTaken)
 	return r.Figure.String()

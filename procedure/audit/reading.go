@@ -30,6 +30,8 @@ func (x *examiner) readings() {
 	}
 }
 
+// hand is the direction that the tool was pulled in: that of the planned
+// thread.
 func (x *examiner) hand(f *fact) joint.Hand {
 	if s := x.state(f.step); s != nil {
 		return s.Planned.Hand

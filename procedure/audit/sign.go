@@ -50,6 +50,7 @@ func needed(s *procedure.StepState) procedure.Rank {
 	return procedure.SeniorBuilder
 }
 
+// madeBy reports whether one of the facts is by this person.
 func madeBy(facts map[string]*fact, person string) bool {
 	for _, f := range facts {
 		if f.Actor == person {
@@ -78,6 +79,7 @@ func (x *examiner) rank(s *procedure.StepState, e procedure.Entry, recorded, nee
 		Mend: "have it looked at and signed again by a person who may"}, s)
 }
 
+// rankWords writes a rank with its article.
 func rankWords(r procedure.Rank) string {
 	if r == 0 {
 		return "somebody without a rank"

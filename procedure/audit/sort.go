@@ -40,6 +40,7 @@ func sorted(b *procedure.Build, found []Finding) []Finding {
 	return found
 }
 
+// number lets booleans be compared: false comes first.
 func number(is bool) int {
 	if is {
 		return 1
@@ -47,6 +48,7 @@ func number(is bool) int {
 	return 0
 }
 
+// first is the sequence of the earliest evidence, 0 without any.
 func first(f Finding) int64 {
 	if len(f.Entries) == 0 {
 		return 0

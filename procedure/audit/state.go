@@ -78,6 +78,7 @@ func (x *examiner) voids(s *procedure.StepState) {
 	}
 }
 
+// void reports the results of a step that one entry spoiled.
 func (x *examiner) void(s *procedure.StepState, spoiled []*procedure.Result) {
 	by := *spoiled[0].Void
 	names := make([]string, 0, len(spoiled))

@@ -53,6 +53,7 @@ func Summarize(findings []Finding) Summary {
 	return s
 }
 
+// count counts the findings that are in, notes left out.
 func count(findings []Finding, in func(Finding) bool) (open, reworked int) {
 	for _, f := range findings {
 		switch {

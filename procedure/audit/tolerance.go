@@ -133,6 +133,8 @@ func (x *examiner) beyond(s *procedure.StepState, f *fact, worst torque.Torque) 
 	return "", false
 }
 
+// excess is how far a value is beyond a limit, in percent of the limit with
+// one decimal.
 func excess(by, of torque.Torque) string {
 	r := new(big.Rat).SetFrac64(int64(by)*100, int64(of))
 	return r.FloatString(1) + " %"

@@ -24,6 +24,8 @@ func (x *examiner) values() {
 	}
 }
 
+// outside looks at one fact that does not conform, whether it counts or not:
+// the hand did it either way.
 func (x *examiner) outside(f *fact) {
 	if p, ok := f.payload.(procedure.PrepDone); ok {
 		x.prepared(f, p)
@@ -41,6 +43,7 @@ func (x *examiner) outside(f *fact) {
 	x.add(out, x.state(f.step))
 }
 
+// outsideText says what was read, measured or seen.
 func (x *examiner) outsideText(f *fact) string {
 	title := x.title(f.step)
 	switch p := f.payload.(type) {
@@ -64,6 +67,8 @@ func (x *examiner) against(f *fact) string {
 	return fmt.Sprintf("does not conform to %v", s.Planned.Torque.Window)
 }
 
+// prepared looks at a prep that is not the planned one. What was put on is said
+// beside what should have been.
 func (x *examiner) prepared(f *fact, p procedure.PrepDone) {
 	s := x.state(f.step)
 	text := fmt.Sprintf("%q was prepared with %s", x.title(f.step), prepWords(p.Thread, p.Face))
@@ -74,6 +79,7 @@ func (x *examiner) prepared(f *fact, p procedure.PrepDone) {
 		Text: text, Mend: "take the joint apart, clean it, prepare it as planned and tighten it again: the window holds for that prep only"}, s)
 }
 
+// plannedPrep is the plan's prep in words.
 func plannedPrep(s *procedure.PlannedStep) string {
 	var thread, face procedure.Prep
 	if s.ThreadPrep != nil {
@@ -85,6 +91,8 @@ func plannedPrep(s *procedure.PlannedStep) string {
 	return prepWords(thread, face)
 }
 
+// prepWords writes the two surfaces apart; a zero prep is none that was asked
+// for.
 func prepWords(thread, face procedure.Prep) string {
 	switch {
 	case thread == 0 && face == 0:

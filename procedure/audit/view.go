@@ -66,6 +66,7 @@ func (v *View) tools() map[string]*procedure.Tool {
 	return out
 }
 
+// known leaves out calibrations that had not been made yet.
 func known(all []procedure.Calibration, at time.Time) []procedure.Calibration {
 	var out []procedure.Calibration
 	for _, c := range all {

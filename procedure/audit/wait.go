@@ -25,6 +25,8 @@ func (x *examiner) waits() {
 	}
 }
 
+// wait holds one wait against everything that it held back, and reports the
+// shortest of them.
 func (x *examiner) wait(s *procedure.StepState, w procedure.Wait) {
 	var early []held
 	var short time.Duration
@@ -60,6 +62,7 @@ func (x *examiner) wait(s *procedure.StepState, w procedure.Wait) {
 	x.add(f, s)
 }
 
+// heldWords says what went ahead too early.
 func (x *examiner) heldWords(before string) string {
 	switch before {
 	case procedure.BeforeFinishing:

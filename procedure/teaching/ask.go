@@ -21,6 +21,7 @@ func (m *maker) ask(modules []Module) {
 	}
 }
 
+// skillsOf finds the skills of a module again.
 func (m *maker) skillsOf(mod *Module) []*skill {
 	var out []*skill
 	for _, s := range mod.Skills {
@@ -64,6 +65,7 @@ type weighed struct {
 	dice uint64
 }
 
+// weigh gives a candidate its turn.
 func (m *maker) weigh(c *candidate) weighed {
 	return weighed{c, m.faults.rank(c), newDice(m.options.Seed, "ask/"+c.id).next()}
 }
@@ -85,6 +87,7 @@ func lightest(pool []weighed, asked map[Kind]int) int {
 	return best
 }
 
+// number lets booleans be compared: false comes first.
 func number(is bool) int {
 	if is {
 		return 1

@@ -82,8 +82,10 @@ func conditions(w *procedure.Wait, d *dice) (procedure.PrepDone, string) {
 	return p, told
 }
 
+// clock writes a day and a time as on a wall calendar, without the year.
 func clock(t time.Time) string { return t.Format("Monday 2 January, 15:04") }
 
+// hours writes a wait in whole hours, or in minutes where it has none.
 func hours(t time.Duration) string {
 	if t%time.Hour == 0 {
 		return fmt.Sprintf("%d h", t/time.Hour)
@@ -91,6 +93,7 @@ func hours(t time.Duration) string {
 	return fmt.Sprintf("%d min", t/time.Minute)
 }
 
+// beforeWords says what a wait holds back.
 func (p place) beforeWords(before string) string {
 	switch before {
 	case procedure.BeforeFinishing:

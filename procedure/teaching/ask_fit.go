@@ -75,6 +75,7 @@ func spacer(body, made, own fit.Length) (Question, bool) {
 
 const misfit = "None: these parts do not belong together."
 
+// ownWords tells of the spacer that a cassette always needs.
 func ownWords(own fit.Length) string {
 	if own == 0 {
 		return " and comes without a spacer"

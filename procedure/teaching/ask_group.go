@@ -79,6 +79,7 @@ func turning(rounds int) string {
 	return fmt.Sprintf("in %s one still does, in the next none", countedES(rounds-1, "closing round"))
 }
 
+// countedES counts things whose plural ends in -es.
 func countedES(n int, what string) string {
 	if strings.HasSuffix(what, "s") && n != 1 {
 		return fmt.Sprintf("%d %ses", n, what)
@@ -86,6 +87,7 @@ func countedES(n int, what string) string {
 	return counted(n, what)
 }
 
+// percents lists the passes as shares of the aim.
 func percents(passes []int) string {
 	var out []string
 	for _, p := range passes {

@@ -33,6 +33,7 @@ type surface struct {
 	choices, other []procedure.PrepChoice
 }
 
+// whereWords adds where the contact face is, if the rule says so.
 func whereWords(where string) string {
 	if where == "" {
 		return ""
@@ -80,6 +81,7 @@ type bikeFact struct {
 	other      bool
 }
 
+// bikeFacts is what a question tells of its bike.
 type bikeFacts []bikeFact
 
 // bikeFor thinks of a bike for which the i-th choice is made: its own

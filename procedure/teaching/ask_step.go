@@ -190,8 +190,10 @@ func (s signer) String() string {
 	return plain(s.rank.String())
 }
 
+// letter names the people of a question: A, B, C.
 func letter(i int) string { return string(rune('A' + i)) }
 
+// crew introduces them.
 func crew(people []signer) string {
 	var out []string
 	for i, s := range people {
@@ -200,6 +202,7 @@ func crew(people []signer) string {
 	return strings.Join(out, ", ")
 }
 
+// who lists those that may.
 func who(people []signer, may func(signer) bool) string {
 	var out []string
 	for i, s := range people {

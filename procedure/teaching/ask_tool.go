@@ -126,6 +126,8 @@ func outOfUse(t *procedure.Tool, j jointRow, at time.Time) []procedure.ToolFault
 	return slices.DeleteFunc(t.Faults(j.aim, hand(j), at), func(f procedure.ToolFault) bool { return f.Rule != procedure.RuleToolRange })
 }
 
+// hand is the direction of a joint's thread; one that cannot be read counts as
+// right-hand.
 func hand(j jointRow) joint.Hand {
 	t, err := joint.ParseThread(j.Thread)
 	if err != nil {
@@ -171,6 +173,7 @@ func marksIn(t *procedure.Tool, low, high *big.Rat) string {
 	return between(first.Digits(), last.Digits(), t.Unit)
 }
 
+// percentText writes a fraction in percent.
 func percentText(d *big.Rat) string {
 	return decimalText(new(big.Rat).Mul(d, big.NewRat(100, 1)))
 }
@@ -223,6 +226,8 @@ func (m *maker) able(j jointRow, overlooked string) string {
 	return strings.Join(ids, ", ")
 }
 
+// calibrationWords tells what stands on a tool's label and on the rack that
+// day.
 func calibrationWords(t *procedure.Tool, at time.Time) string {
 	text := "never calibrated"
 	if cal, ok := t.CalibrationAt(at); ok {

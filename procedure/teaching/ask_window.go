@@ -30,6 +30,9 @@ func (m *maker) askAboutJoints(p *procedure.Resolved) []candidate {
 	return out
 }
 
+// askAboutRow makes the questions about one row. A row whose window has one end
+// only, or cannot be read, gives none; one without a window gives the question
+// that is about that.
 func (m *maker) askAboutRow(at place, row *procedure.JointRow) []candidate {
 	j, ok := readJointRow(row)
 	if !ok {
@@ -88,6 +91,8 @@ type jointRow struct {
 	aim       torque.Torque
 }
 
+// readJointRow reads a row's window and aim, the aim being the middle where the
+// row names none inside.
 func readJointRow(row *procedure.JointRow) (jointRow, bool) {
 	marking, err := torque.ParseMarking(row.Window)
 	if err != nil {
@@ -243,6 +248,7 @@ func (m *maker) limitUnknown(at place, row *procedure.JointRow) (Question, bool)
 	return q, row.Window == ""
 }
 
+// firstOf is the part that would print the limit.
 func firstOf(roles []string) string {
 	if len(roles) == 0 {
 		return "part"

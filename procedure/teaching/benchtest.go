@@ -46,6 +46,8 @@ const (
 	timePercent = 150
 )
 
+// benchTest makes the practical test of a module from the tests of its skills
+// and the steps of the procedures that they end.
 func benchTest(skills []*skill) BenchTest {
 	t := BenchTest{Runs: 1}
 	for _, s := range skills {
@@ -99,6 +101,7 @@ func (t *BenchTest) criteria(p place) {
 	}
 }
 
+// closing adds what makes the readings of a group count.
 func closing(r *procedure.TorqueRule) string {
 	if r.Closing {
 		return ", with a closing round in which no bolt turns"

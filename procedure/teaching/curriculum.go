@@ -95,6 +95,8 @@ type maker struct {
 	pool       *pool
 }
 
+// newMaker checks the arguments, all mistakes at once, and gathers what the
+// parts of a curriculum share.
 func newMaker(procedures []*procedure.Resolved, findings []audit.Finding, options Options) (*maker, error) {
 	m := &maker{options: options.filled(), procedures: procedures, byID: map[string]*procedure.Resolved{}}
 	errs := []error{options.check()}

@@ -7,12 +7,14 @@ import "hash/fnv"
 // Lea and Flood, "Fast splittable pseudorandom number generators", 2014).
 type dice struct{ state uint64 }
 
+// newDice mixes the seed with a hash of the name (FNV-1a, 64 bits).
 func newDice(seed uint64, name string) *dice {
 	h := fnv.New64a()
 	h.Write([]byte(name)) // a hash never returns an error
 	return &dice{state: seed ^ h.Sum64()}
 }
 
+// next returns the next 64 bits.
 func (d *dice) next() uint64 {
 	d.state += 0x9e3779b97f4a7c15
 	z := d.state

@@ -13,6 +13,16 @@
 // station, with the same parts laid out, stay together. Blocks suit the first
 // teaching of a thing; reviews are better mixed.
 //
+// # Modules
+//
+// A module is a stretch of skills in one context, cut where it would become too
+// long. It lays out what its steps need, takes the test of each skill and adds
+// what the steps ask to be recorded: a pass is a measurement, not a feeling.
+// What ends a test at once follows from the steps too: a hold passed, another
+// prep, a wait cut short, force on a left-hand thread. The fault to plant is a
+// mistake that one of its steps warns of, of a step with findings where there
+// is one.
+//
 // # Questions
 //
 // No answer is typed in. Every question is made from the definitions, the joint

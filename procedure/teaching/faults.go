@@ -35,6 +35,8 @@ type faults struct {
 	topics      map[Kind][]string
 }
 
+// countFaults leaves notes aside, and findings about procedures that are not
+// taught here.
 func countFaults(m *maker, findings []audit.Finding) *faults {
 	f := &faults{steps: map[procedure.StepRef]int{}, rules: map[procedure.StepRef]map[string]int{},
 		procedures: map[string]map[string]int{}, byStep: map[procedure.StepRef]map[Kind]int{},
@@ -47,6 +49,8 @@ func countFaults(m *maker, findings []audit.Finding) *faults {
 	return f
 }
 
+// count files one finding under its step, its procedure and what would have
+// helped.
 func (f *faults) count(x *audit.Finding) {
 	at := procedure.StepRef{Procedure: x.Procedure, Step: x.Step}
 	add(f.procedures, x.Procedure, x.Rule)
@@ -61,6 +65,7 @@ func (f *faults) count(x *audit.Finding) {
 	}
 }
 
+// add counts one up in a table of tables.
 func add[K, V comparable](counts map[K]map[V]int, at K, what V) {
 	if counts[at] == nil {
 		counts[at] = map[V]int{}

@@ -5,26 +5,26 @@ type Kind string
 
 // The kinds of question.
 const (
-	ConvertWindow   Kind = "convert-window"
-	LowestGoverns   Kind = "lowest-governs"
-	LimitUnknown    Kind = "limit-unknown"
-	LowestSetting   Kind = "lowest-setting"
-	SettingRange    Kind = "setting-range"
-	DeliveredRange  Kind = "delivered-range"
-	PassSetting     Kind = "pass-setting"
-	ToolChoice      Kind = "tool-choice"
-	Deviation       Kind = "deviation"
-	WorstCase       Kind = "worst-case"
-	ThreadDirection Kind = "thread-direction"
-	PrepChoice      Kind = "prep-choice"
-	BoltOrder       Kind = "bolt-order"
-	Pulls           Kind = "pulls"
-	VoidMap         Kind = "void-map"
-	HoldSigner      Kind = "hold-signer"
-	ReleaseTime     Kind = "release-time"
-	MeasureVerdict  Kind = "measure-verdict"
-	Spacer          Kind = "spacer"
-	ShellSpacers    Kind = "shell-spacers"
+	ConvertWindow   Kind = "convert-window"   // the window of a joint on a scale in another unit
+	LowestGoverns   Kind = "lowest-governs"   // a part prints less than the table
+	LimitUnknown    Kind = "limit-unknown"    // nobody knows a window
+	LowestSetting   Kind = "lowest-setting"   // where the use of a scale begins
+	SettingRange    Kind = "setting-range"    // the marks that may be set
+	DeliveredRange  Kind = "delivered-range"  // what may come out at a setting
+	PassSetting     Kind = "pass-setting"     // the mark of an early pass
+	ToolChoice      Kind = "tool-choice"      // which tools can vouch for a joint
+	Deviation       Kind = "deviation"        // how far a tool is off, and which way
+	WorstCase       Kind = "worst-case"       // what a joint got from a tool found off
+	ThreadDirection Kind = "thread-direction" // clockwise or counterclockwise
+	PrepChoice      Kind = "prep-choice"      // what goes on which surface
+	BoltOrder       Kind = "bolt-order"       // the order of one pass
+	Pulls           Kind = "pulls"            // how many pulls until a group holds
+	VoidMap         Kind = "void-map"         // what leans on a step
+	HoldSigner      Kind = "hold-signer"      // who may sign
+	ReleaseTime     Kind = "release-time"     // when a wait is over
+	MeasureVerdict  Kind = "measure-verdict"  // what a reading near a limit proves
+	Spacer          Kind = "spacer"           // what lies behind a cassette
+	ShellSpacers    Kind = "shell-spacers"    // what lies between a shell and a crank
 )
 
 // A KindInfo says what a kind asks.

@@ -66,6 +66,7 @@ func preps(rule *procedure.PrepRule) []string {
 	return out
 }
 
+// union adds what is not in a list yet, in order.
 func union(list, more []string) []string {
 	for _, v := range more {
 		if !slices.Contains(list, v) {
@@ -75,6 +76,7 @@ func union(list, more []string) []string {
 	return list
 }
 
+// words turns identifiers into words.
 func words(ids []string) []string {
 	out := make([]string, 0, len(ids))
 	for _, id := range ids {

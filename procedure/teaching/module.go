@@ -51,6 +51,7 @@ func (m *maker) furnish(mod *Module) {
 	mod.Fault = m.plant(mod.ID, steps)
 }
 
+// module makes a module of skills in one context, without what furnish adds.
 func (m *maker) module(skills []*skill, number int, hours *big.Rat) Module {
 	mod := Module{ID: skills[0].ID, Number: number, Context: skills[0].context, Hours: decimalText(hours)}
 	var titles []string
@@ -115,6 +116,7 @@ type place struct {
 	step *procedure.Step
 }
 
+// ref names the place.
 func (p place) ref() procedure.StepRef {
 	return procedure.StepRef{Procedure: p.of.ID, Step: p.step.ID}
 }
@@ -135,6 +137,7 @@ func (p place) risk() procedure.Risk {
 	return p.of.Risk
 }
 
+// stepsOf lists the steps that a module is practiced on, each once.
 func (m *maker) stepsOf(skills []*skill, questions []Question) []place {
 	var out []place
 	if own := owned(skills); len(own) > 0 {

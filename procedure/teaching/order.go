@@ -54,6 +54,8 @@ func Changes(lessons []Lesson, order []string) int {
 	return n
 }
 
+// checkLessons reports every id that stands twice and every need that is no
+// lesson, and only then looks for a circle.
 func checkLessons(lessons []Lesson) error {
 	var errs []error
 	at := map[string]int{}

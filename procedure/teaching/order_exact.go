@@ -20,11 +20,14 @@ type search struct {
 	isOver  bool
 }
 
+// A position is what the rest of an order depends on: what was taught, and
+// where one is.
 type position struct {
 	done    uint32
 	context int
 }
 
+// search readies the sets of a graph of at most 32 lessons.
 func (g *graph) search() *search {
 	s := &search{context: g.context, memo: map[position]int{}, all: 1<<len(g.needs) - 1}
 	for _, needs := range g.needs {

@@ -46,6 +46,7 @@ func (g *graph) teachable(done []bool, context int, keep bool) []int {
 	return out
 }
 
+// isReady reports whether all that a lesson needs is done.
 func (g *graph) isReady(done []bool, i int) bool {
 	for _, k := range g.needs[i] {
 		if !done[k] {
@@ -61,6 +62,7 @@ func (g *graph) earlier(done []bool, a, b int) bool {
 	return g.firstOpen(done, a) < g.firstOpen(done, b)
 }
 
+// firstOpen is the first lesson of a context that could be taught now.
 func (g *graph) firstOpen(done []bool, context int) int {
 	for _, i := range g.members[context] {
 		if !done[i] && g.isReady(done, i) {

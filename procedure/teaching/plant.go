@@ -48,6 +48,7 @@ func (m *maker) plant(module string, steps []place) *PlantedFault {
 	return f
 }
 
+// counted writes a number of things with their plural.
 func counted(n int, what string) string {
 	if n == 1 {
 		return "1 " + what

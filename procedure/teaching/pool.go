@@ -47,6 +47,7 @@ type pool struct {
 	byKind      map[Kind][]*candidate
 }
 
+// newPool lists the candidates without making them: most are never asked.
 func newPool(m *maker) *pool {
 	p := &pool{byProcedure: map[string][]*candidate{}, byKind: map[Kind][]*candidate{}}
 	for _, of := range m.procedures {
@@ -60,6 +61,7 @@ func newPool(m *maker) *pool {
 	return p
 }
 
+// add files candidates by what they are looked for by.
 func (p *pool) add(candidates []candidate) {
 	for i := range candidates {
 		c := &candidates[i]

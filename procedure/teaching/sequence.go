@@ -24,6 +24,8 @@ func (m *maker) order() []*skill {
 	return out
 }
 
+// isSafetyCritical reports whether a procedure of the worst class ends in the
+// skill.
 func isSafetyCritical(s *skill) bool { return s.risk() == worstRisk }
 
 // stretch lists the lessons that are wanted, and what they build on, as far as
@@ -62,6 +64,7 @@ func orderFrom(lessons []Lesson, from string) []int {
 	return g.order(noContext) // the first change cannot be avoided
 }
 
+// changes counts how often the context changes from skill to skill.
 func (m *maker) changes(order []*skill) int {
 	n := 0
 	for i := 1; i < len(order); i++ {

@@ -126,6 +126,7 @@ func (m *maker) contextOf(s *skill) string {
 	return context
 }
 
+// lessons are the skills as something to put in order.
 func (m *maker) lessons() []Lesson {
 	out := make([]Lesson, 0, len(m.skills))
 	for _, s := range m.skills {
