@@ -13,12 +13,13 @@ import (
 	"google.golang.org/protobuf/types/known/timestamppb"
 
 	pb "github.com/tightwright/tightwright/proto/tightwright/v1"
+	"github.com/tightwright/tightwright/server"
 )
 
 // cassetteShop has a cassette job that is at the lockring.
-func cassetteShop(t testing.TB) (*shop, staff, *mechanic) {
+func cassetteShop(t testing.TB, set ...func(*server.Options)) (*shop, staff, *mechanic) {
 	t.Helper()
-	s := newShop(t)
+	s := newShop(t, set...)
 	w := s.staffed()
 	s.bike(w.ben, "b-1", "b-02.yaml")
 	s.open(w.ben, "b-1", "j-1", "cassette-splined-body")

@@ -66,3 +66,5 @@ func notFound(t testing.TB, err error, kind, name string) {
 	t.Helper()
 	fails(t, err, codes.NotFound, "NOT_FOUND", resource(kind, name))
 }
+
+func retry() *errdetails.RetryInfo { return &errdetails.RetryInfo{} }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"net"
 	"net/http"
+	"sync"
 	"time"
 
 	"github.com/grpc-ecosystem/grpc-gateway/v2/runtime"
@@ -45,10 +46,12 @@ type web struct {
 	http   *http.Server
 	inside *bufconn.Listener
 	conns  []*grpc.ClientConn
+	close  func() error // gives the connections inside the process back, once
 }
 
 func newWeb(s *Server) (*web, error) {
 	w := &web{inside: bufconn.Listen(insideBuffer)}
+	w.close = sync.OnceValue(w.disconnect)
 	// Streams have a connection of their own: however many are open, calls
 	// find room on the other one.
 	calls, err := w.connect()
@@ -86,8 +89,7 @@ func (w *web) connect() (*grpc.ClientConn, error) {
 	return conn, nil
 }
 
-// close gives the connections inside the process back.
-func (w *web) close() error {
+func (w *web) disconnect() error {
 	var errs []error
 	for _, c := range w.conns {
 		errs = append(errs, c.Close())
