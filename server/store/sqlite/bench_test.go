@@ -38,7 +38,7 @@ func BenchmarkBareInsert(b *testing.B) {
 	for _, rows := range []int{1, 16, 64} {
 		b.Run(fmt.Sprintf("rows=%d", rows), func(b *testing.B) {
 			conn := bareConn(b)
-			insert, err := conn.PrepareContext(context.Background(), `INSERT INTO entries (workshop, build, seq, entry_id,
+			insert, err := conn.PrepareContext(b.Context(), `INSERT INTO entries (workshop, build, seq, entry_id,
  job, schema_version, kind, actor, tablet, tablet_seq, boot, monotonic_us, tablet_us, server_us, offset_us,
  based_on_seq, tools, envelope, payload, ledger_index)
  VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20)`)
@@ -74,7 +74,7 @@ func BenchmarkUpdate(b *testing.B) {
 				wg.Go(func() {
 					for n := next.Add(1); n <= int64(b.N); n = next.Add(1) {
 						entries := []store.Entry{benchEntry(n, c)}
-						if err := s.Update(context.Background(), "w-1", func(tx store.Tx) error {
+						if err := s.Update(b.Context(), "w-1", func(tx store.Tx) error {
 							return tx.Append(entries)
 						}); err != nil {
 							b.Error(err)
@@ -91,29 +91,30 @@ func BenchmarkUpdate(b *testing.B) {
 }
 
 // bareConn is a connection to a store's tables with the pragmas of the store.
-func bareConn(b *testing.B) *sql.Conn {
-	path := filepath.Join(b.TempDir(), "w.db")
-	require.NoError(b, open(b, path).Close())
+func bareConn(tb testing.TB) *sql.Conn {
+	tb.Helper()
+	path := filepath.Join(tb.TempDir(), "w.db")
+	require.NoError(tb, open(tb, path).Close())
 	query := url.Values{"_pragma": {"synchronous(FULL)", "foreign_keys(ON)", "secure_delete(ON)",
 		"wal_autocheckpoint(4000)", "cache_size(-16384)", "temp_store(MEMORY)"}}
 	db, err := sql.Open("sqlite", "file:"+path+"?"+query.Encode())
-	require.NoError(b, err)
-	conn, err := db.Conn(context.Background())
-	require.NoError(b, err)
-	b.Cleanup(func() {
-		require.NoError(b, conn.Close())
-		require.NoError(b, db.Close())
+	require.NoError(tb, err)
+	conn, err := db.Conn(tb.Context())
+	require.NoError(tb, err)
+	tb.Cleanup(func() {
+		require.NoError(tb, conn.Close())
+		require.NoError(tb, db.Close())
 	})
-	mustExec(b, conn, "INSERT INTO workshops VALUES ('w-1', 0, 0)")
+	mustExec(tb, conn, "INSERT INTO workshops VALUES ('w-1', 0, 0)")
 	for c := range 64 {
-		mustExec(b, conn, "INSERT INTO builds VALUES ('w-1', $1, 0)", fmt.Sprintf("b-%03d", c))
+		mustExec(tb, conn, "INSERT INTO builds VALUES ('w-1', $1, 0)", fmt.Sprintf("b-%03d", c))
 	}
 	return conn
 }
 
 func mustExec(tb testing.TB, conn *sql.Conn, query string, args ...any) {
 	tb.Helper()
-	_, err := conn.ExecContext(context.Background(), query, args...)
+	_, err := conn.ExecContext(tb.Context(), query, args...)
 	require.NoError(tb, err)
 }
 
@@ -137,7 +138,7 @@ func BenchmarkView(b *testing.B) {
 	for n := range int64(200) {
 		appendOne(b, s, n)
 	}
-	ctx, cancel := context.WithCancel(context.Background())
+	ctx, cancel := context.WithCancel(b.Context())
 	defer cancel()
 	b.ReportAllocs()
 	for b.Loop() {

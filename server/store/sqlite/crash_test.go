@@ -2,7 +2,6 @@ package sqlite_test
 
 import (
 	"bufio"
-	"context"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -34,16 +33,17 @@ func TestKill(t *testing.T) {
 }
 
 // killWhileWriting counts what the child was told before it was killed.
-func killWhileWriting(t *testing.T, path string, acknowledged map[string]int64) {
-	cmd := child(t, "write", path, "")
+func killWhileWriting(tb testing.TB, path string, acknowledged map[string]int64) {
+	tb.Helper()
+	cmd := child(tb, "write", path, "")
 	out, err := cmd.StdoutPipe()
-	require.NoError(t, err)
-	require.NoError(t, cmd.Start())
+	require.NoError(tb, err)
+	require.NoError(tb, cmd.Start())
 	killed := false
 	kill := func() {
 		if !killed {
 			killed = true
-			require.NoError(t, cmd.Process.Kill())
+			require.NoError(tb, cmd.Process.Kill())
 		}
 	}
 	defer kill()
@@ -54,100 +54,104 @@ func killWhileWriting(t *testing.T, path string, acknowledged map[string]int64) 
 		var build string
 		var n int64
 		_, err := fmt.Sscanf(line, "%s %d", &build, &n)
-		require.NoError(t, err)
-		require.Equal(t, acknowledged[build], n, "updates of %s", build)
+		require.NoError(tb, err)
+		require.Equal(tb, acknowledged[build], n, "updates of %s", build)
 		acknowledged[build]++
 		if seen++; seen == killAfter/2 {
 			_, err := sqlite.Open(path, sqlite.Options{})
-			require.ErrorIs(t, err, store.ErrInUse)
+			require.ErrorIs(tb, err, store.ErrInUse)
 		}
 		if seen == killAfter {
 			kill() // what it has written to the pipe is still read
 		}
 	}
-	require.GreaterOrEqual(t, seen, killAfter, "the child ended by itself")
-	require.Error(t, cmd.Wait())
+	require.GreaterOrEqual(tb, seen, killAfter, "the child ended by itself")
+	require.Error(tb, cmd.Wait())
 }
 
 // checkAfterKill opens the store that the child has left. Everything that was
 // acknowledged must be there once and in order; an update that was under way may
 // be there too, but only whole.
-func checkAfterKill(t *testing.T, path string, acknowledged map[string]int64) {
+func checkAfterKill(tb testing.TB, path string, acknowledged map[string]int64) {
+	tb.Helper()
 	s, err := sqlite.Open(path, sqlite.Options{})
-	require.NoError(t, err)
-	defer func() { require.NoError(t, s.Close()) }()
-	require.NoError(t, s.View(context.Background(), "shop", func(r store.Reader) error {
+	require.NoError(tb, err)
+	defer func() { require.NoError(tb, s.Close()) }()
+	require.NoError(tb, s.View(tb.Context(), "shop", func(r store.Reader) error {
 		total := int64(0)
 		for w := range childWriters {
 			build := childBuild(w)
-			found := checkBuild(t, r, build)
-			require.GreaterOrEqual(t, found, acknowledged[build])
-			require.LessOrEqual(t, found, acknowledged[build]+1)
+			found := checkBuild(tb, r, build)
+			require.GreaterOrEqual(tb, found, acknowledged[build])
+			require.LessOrEqual(tb, found, acknowledged[build]+1)
 			acknowledged[build] = found // the child goes on from here
 			total += 2 * found
 		}
-		checkLeaves(t, r, total)
-		checkUses(t, r, total)
+		checkLeaves(tb, r, total)
+		checkUses(tb, r, total)
 		return nil
 	}))
 }
 
 // checkBuild returns the number of complete updates of a build.
-func checkBuild(t *testing.T, r store.Reader, build string) int64 {
+func checkBuild(tb testing.TB, r store.Reader, build string) int64 {
+	tb.Helper()
 	n := int64(0)
 	for e, err := range store.All(r, build, 0) {
-		require.NoError(t, err)
+		require.NoError(tb, err)
 		n++
-		require.Equal(t, n, e.Seq)
-		require.Equal(t, n-1, e.TabletSeq)
-		require.Equal(t, fmt.Sprintf("envelope %s %d", build, (n-1)/2), string(e.Envelope))
-		require.Len(t, e.Payload, int((n-1)/2*37%900))
+		require.Equal(tb, n, e.Seq)
+		require.Equal(tb, n-1, e.TabletSeq)
+		require.Equal(tb, fmt.Sprintf("envelope %s %d", build, (n-1)/2), string(e.Envelope))
+		require.Len(tb, e.Payload, int((n-1)/2*37%900))
 	}
-	require.Zero(t, n%2, "half an update")
+	require.Zero(tb, n%2, "half an update")
 	updates := n / 2
 	if updates > 0 {
 		d, err := r.Document("sheet", build)
-		require.NoError(t, err)
-		require.Equal(t, updates, d.Version)
+		require.NoError(tb, err)
+		require.Equal(tb, updates, d.Version)
 	}
 	for i := range updates + 1 {
 		_, err := r.Request(fmt.Sprintf("%s/%d", build, i))
 		if i < updates {
-			require.NoError(t, err)
+			require.NoError(tb, err)
 		} else {
-			require.ErrorIs(t, err, store.ErrNotFound)
+			require.ErrorIs(tb, err, store.ErrNotFound)
 		}
 	}
 	return updates
 }
 
-func checkLeaves(t *testing.T, r store.Reader, total int64) {
+func checkLeaves(tb testing.TB, r store.Reader, total int64) {
+	tb.Helper()
 	size, err := r.LedgerSize()
-	require.NoError(t, err)
-	require.Equal(t, total, size)
+	require.NoError(tb, err)
+	require.Equal(tb, total, size)
 	next := int64(0)
 	for next < size {
 		leaves, err := r.Leaves(next, 0)
-		require.NoError(t, err)
-		require.NotEmpty(t, leaves)
+		require.NoError(tb, err)
+		require.NotEmpty(tb, leaves)
 		for _, e := range leaves {
-			require.Equal(t, next, e.LedgerIndex)
+			require.Equal(tb, next, e.LedgerIndex)
 			next++
 		}
 	}
 }
 
 // checkUses expects one use of the tool in each entry.
-func checkUses(t *testing.T, r store.Reader, total int64) {
+func checkUses(tb testing.TB, r store.Reader, total int64) {
+	tb.Helper()
 	uses := int64(0)
 	for after := (store.ToolUse{}); ; {
 		page, err := r.ToolUses("tool", after, 0, 0)
-		require.NoError(t, err)
+		require.NoError(tb, err)
 		uses += int64(len(page))
 		if len(page) < store.MaxPage {
 			break
 		}
 		after = page[len(page)-1]
 	}
-	require.Equal(t, total, uses)
+	require.Equal(tb, total, uses)
 }

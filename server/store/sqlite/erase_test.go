@@ -2,7 +2,6 @@ package sqlite_test
 
 import (
 	"bytes"
-	"context"
 	"os"
 	"path/filepath"
 	"testing"
@@ -23,7 +22,7 @@ const (
 
 func writeSecrets(tb testing.TB, s store.Store) {
 	tb.Helper()
-	require.NoError(tb, s.Update(context.Background(), "w-1", func(tx store.Tx) error {
+	require.NoError(tb, s.Update(tb.Context(), "w-1", func(tx store.Tx) error {
 		// Long enough to fill pages of its own.
 		body := bytes.Repeat([]byte(secretText), 300)
 		if err := tx.PutAttachment(store.Attachment{ID: "a-1", MediaType: "text/plain", Body: body, Key: []byte(secretKey)}); err != nil {
@@ -36,7 +35,7 @@ func writeSecrets(tb testing.TB, s store.Store) {
 
 func eraseSecrets(tb testing.TB, s store.Store) {
 	tb.Helper()
-	require.NoError(tb, s.Update(context.Background(), "w-1", func(tx store.Tx) error {
+	require.NoError(tb, s.Update(tb.Context(), "w-1", func(tx store.Tx) error {
 		if err := tx.EraseAttachment("a-1", 1); err != nil {
 			return err
 		}
@@ -64,7 +63,7 @@ func TestErasedContentLeavesAfterAView(t *testing.T) {
 		path := filepath.Join(t.TempDir(), "w.db")
 		s := open(t, path)
 		writeSecrets(t, s)
-		require.NoError(t, s.View(context.Background(), "w-1", func(r store.Reader) error {
+		require.NoError(t, s.View(t.Context(), "w-1", func(r store.Reader) error {
 			_, err := r.Attachment("a-1")
 			require.NoError(t, err)
 			eraseSecrets(t, s)

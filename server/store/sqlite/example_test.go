@@ -25,7 +25,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	defer s.Close() //nolint:errcheck // what was answered is durable already
+	defer s.Close() // what was answered is durable already
 
 	record := func(requestID, digest string) (answer []byte, err error) {
 		err = s.Update(context.Background(), "workshop-1", func(tx store.Tx) error {

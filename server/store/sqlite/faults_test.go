@@ -2,7 +2,6 @@ package sqlite_test
 
 import (
 	"bytes"
-	"context"
 	"database/sql"
 	"os"
 	"path/filepath"
@@ -28,7 +27,7 @@ func raw(tb testing.TB, path string) *sql.Conn {
 	tb.Helper()
 	db, err := sql.Open("sqlite", "file:"+path)
 	require.NoError(tb, err)
-	conn, err := db.Conn(context.Background())
+	conn, err := db.Conn(tb.Context())
 	require.NoError(tb, err)
 	tb.Cleanup(func() {
 		require.NoError(tb, conn.Close())
@@ -54,7 +53,7 @@ func TestNoRoom(t *testing.T) {
 		for _, err := range errs[5:9] {
 			require.NoError(t, err, "those behind have a transaction of their own")
 		}
-		require.NoError(t, s.View(context.Background(), "w-1", func(r store.Reader) error {
+		require.NoError(t, s.View(t.Context(), "w-1", func(r store.Reader) error {
 			for n := range int64(9) {
 				_, err := r.EntryByID(benchEntry(n, 0).ID)
 				if errs[n] == nil {
@@ -74,9 +73,9 @@ func TestCannotBeWritten(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "w.db")
 	require.NoError(t, open(t, path).Close())
 	s := openChanged(t, path, sqlite.ChangedSetup{Pragmas: []string{"query_only(ON)"}})
-	err := s.Update(context.Background(), "w-1", func(tx store.Tx) error { return appendNumber(tx, 1) })
+	err := s.Update(t.Context(), "w-1", func(tx store.Tx) error { return appendNumber(tx, 1) })
 	require.ErrorIs(t, err, store.ErrReadOnly)
-	require.NoError(t, s.Check(context.Background()))
+	require.NoError(t, s.Check(t.Context()))
 }
 
 func TestSomeoneElseWrites(t *testing.T) {
@@ -85,7 +84,7 @@ func TestSomeoneElseWrites(t *testing.T) {
 	appendOne(t, s, 1)
 	other := raw(t, path)
 	mustExec(t, other, "BEGIN IMMEDIATE")
-	err := s.Update(context.Background(), "w-1", func(tx store.Tx) error { return appendNumber(tx, 2) })
+	err := s.Update(t.Context(), "w-1", func(tx store.Tx) error { return appendNumber(tx, 2) })
 	require.ErrorIs(t, err, store.ErrBusy)
 	mustExec(t, other, "ROLLBACK")
 	appendOne(t, s, 2)
@@ -117,7 +116,7 @@ func TestCommitFails(t *testing.T) {
 		for _, err := range crowd(s, 5, func(tx store.Tx, n int64) error { return appendNumber(tx, 10+n) })() {
 			require.NoError(t, err)
 		}
-		require.NoError(t, s.View(context.Background(), "w-1", func(r store.Reader) error {
+		require.NoError(t, s.View(t.Context(), "w-1", func(r store.Reader) error {
 			checkLeaves(t, r, 6)
 			return nil
 		}))
@@ -151,7 +150,7 @@ func TestDamaged(t *testing.T) {
 		}
 		require.NoError(t, os.WriteFile(path, damaged, 0o600))
 		s := open(t, path)
-		require.ErrorIs(t, s.View(context.Background(), "w-1", func(r store.Reader) error {
+		require.ErrorIs(t, s.View(t.Context(), "w-1", func(r store.Reader) error {
 			_, err := r.Leaves(0, 0)
 			return err
 		}), store.ErrCorrupt)
@@ -164,7 +163,7 @@ func TestRecordStays(t *testing.T) {
 	s := open(t, path)
 	appendOne(t, s, 1)
 	writeSecrets(t, s)
-	require.NoError(t, s.Update(context.Background(), "w-1", func(tx store.Tx) error {
+	require.NoError(t, s.Update(t.Context(), "w-1", func(tx store.Tx) error {
 		return tx.PutRequest(store.Request{ID: "r-1", Digest: []byte{1}})
 	}))
 	other := raw(t, path)
@@ -178,7 +177,7 @@ func TestRecordStays(t *testing.T) {
 		"UPDATE attachments SET body = x'00', erased_us = 1", "UPDATE attachments SET body = x''", "DELETE FROM attachments",
 		"UPDATE requests SET answer = x'00'",
 	} {
-		_, err := other.ExecContext(context.Background(), statement)
+		_, err := other.ExecContext(t.Context(), statement)
 		require.ErrorContains(t, err, "(1811)", "%s: a trigger must refuse it", statement)
 	}
 }

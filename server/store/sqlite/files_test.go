@@ -1,7 +1,6 @@
 package sqlite_test
 
 import (
-	"context"
 	"database/sql"
 	"os"
 	"path/filepath"
@@ -86,7 +85,7 @@ func TestPragmas(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			db, err := sql.Open("sqlite", c.dsn)
 			require.NoError(t, err)
-			defer db.Close() //nolint:errcheck // a test's own
+			defer db.Close()
 			for pragma, want := range c.want {
 				var got string
 				require.NoError(t, db.QueryRow("PRAGMA "+pragma).Scan(&got))
@@ -98,7 +97,7 @@ func TestPragmas(t *testing.T) {
 
 func appendOne(tb testing.TB, s store.Store, n int64) {
 	tb.Helper()
-	require.NoError(tb, s.Update(context.Background(), "w-1", func(tx store.Tx) error {
+	require.NoError(tb, s.Update(tb.Context(), "w-1", func(tx store.Tx) error {
 		return tx.Append([]store.Entry{benchEntry(n, 0)})
 	}))
 }

@@ -1,7 +1,6 @@
 package sqlite_test
 
 import (
-	"context"
 	"flag"
 	"fmt"
 	"io/fs"
@@ -77,7 +76,7 @@ func TestFirstVersionOpens(t *testing.T) {
 	mustExec(t, raw(t, path), string(script))
 
 	s := open(t, path)
-	require.NoError(t, s.View(context.Background(), "w-1", func(r store.Reader) error {
+	require.NoError(t, s.View(t.Context(), "w-1", func(r store.Reader) error {
 		want := firstEntries()
 		for i := range want {
 			want[i].Workshop, want[i].Seq, want[i].LedgerIndex = "w-1", int64(i)+1, int64(i)
@@ -101,7 +100,7 @@ func TestFirstVersionOpens(t *testing.T) {
 		return nil
 	}))
 	more := []store.Entry{benchEntry(3, 0)}
-	require.NoError(t, s.Update(context.Background(), "w-1", func(tx store.Tx) error { return tx.Append(more) }))
+	require.NoError(t, s.Update(t.Context(), "w-1", func(tx store.Tx) error { return tx.Append(more) }))
 	require.EqualValues(t, 2, more[0].LedgerIndex, "the ledger goes on")
 }
 
@@ -186,9 +185,9 @@ func schema(tb testing.TB, path string) []string {
 
 func column(tb testing.TB, path, query string) []string {
 	tb.Helper()
-	rows, err := raw(tb, path).QueryContext(context.Background(), query)
+	rows, err := raw(tb, path).QueryContext(tb.Context(), query)
 	require.NoError(tb, err)
-	defer rows.Close() //nolint:errcheck // a test's own
+	defer rows.Close()
 	var all []string
 	for rows.Next() {
 		var one string
@@ -200,24 +199,25 @@ func column(tb testing.TB, path, query string) []string {
 }
 
 // writeFirstVersion writes the golden file: the layout, then the rows.
-func writeFirstVersion(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "w.db")
-	s := open(t, path)
-	require.NoError(t, s.Update(context.Background(), "w-1", fillFirstVersion))
-	require.NoError(t, s.Close())
+func writeFirstVersion(tb testing.TB) {
+	tb.Helper()
+	path := filepath.Join(tb.TempDir(), "w.db")
+	s := open(tb, path)
+	require.NoError(tb, s.Update(tb.Context(), "w-1", fillFirstVersion))
+	require.NoError(tb, s.Close())
 	var b strings.Builder
 	b.WriteString("-- A store as version 1 wrote it. Once released, this file does not change.\n")
-	fmt.Fprintf(&b, "PRAGMA application_id = %s;\n", column(t, path, "PRAGMA application_id")[0])
-	for _, statement := range schema(t, path) {
+	fmt.Fprintf(&b, "PRAGMA application_id = %s;\n", column(tb, path, "PRAGMA application_id")[0])
+	for _, statement := range schema(tb, path) {
 		b.WriteString(statement + ";\n")
 	}
-	tables := column(t, path, "SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY rowid")
+	tables := column(tb, path, "SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY rowid")
 	for _, table := range tables {
-		names := column(t, path, fmt.Sprintf("SELECT 'quote(' || name || ')' FROM pragma_table_info('%s') ORDER BY cid", table))
-		for _, row := range column(t, path, fmt.Sprintf("SELECT %s FROM %s", strings.Join(names, " || ', ' || "), table)) {
+		names := column(tb, path, fmt.Sprintf("SELECT 'quote(' || name || ')' FROM pragma_table_info('%s') ORDER BY cid", table))
+		for _, row := range column(tb, path, fmt.Sprintf("SELECT %s FROM %s", strings.Join(names, " || ', ' || "), table)) {
 			fmt.Fprintf(&b, "INSERT INTO %s VALUES (%s);\n", table, row)
 		}
 	}
-	require.NoError(t, os.MkdirAll("testdata", 0o755))
-	require.NoError(t, os.WriteFile(firstVersion, []byte(b.String()), 0o644))
+	require.NoError(tb, os.MkdirAll("testdata", 0o755))
+	require.NoError(tb, os.WriteFile(firstVersion, []byte(b.String()), 0o644))
 }

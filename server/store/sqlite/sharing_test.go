@@ -68,7 +68,7 @@ func TestCallersShareACommit(t *testing.T) {
 				require.EqualValues(t, 31, s.Stats().Calls)
 				require.Equal(t, c.commits, s.Stats().Commits)
 				// First come, first served.
-				require.NoError(t, s.View(context.Background(), "w-1", func(r store.Reader) error {
+				require.NoError(t, s.View(t.Context(), "w-1", func(r store.Reader) error {
 					leaves, err := r.Leaves(0, 0)
 					require.NoError(t, err)
 					require.Len(t, leaves, 30)
@@ -86,7 +86,7 @@ func TestContextEndsWhileWaiting(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := open(t, filepath.Join(t.TempDir(), "w.db"))
 		release := crowd(s, 2, appendNumber)
-		ctx, cancel := context.WithTimeout(context.Background(), time.Second)
+		ctx, cancel := context.WithTimeout(t.Context(), time.Second)
 		defer cancel()
 		err := s.Update(ctx, "w-1", func(store.Tx) error {
 			t.Error("function was called")

@@ -1,7 +1,6 @@
 package storetest
 
 import (
-	"context"
 	"strings"
 	"testing"
 
@@ -56,24 +55,24 @@ func testArguments(t *testing.T, open Open) {
 		{"request without digest", func(tx store.Tx) error { return tx.PutRequest(store.Request{ID: "x"}) }},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			require.ErrorIs(t, s.Update(context.Background(), shop, c.fn), store.ErrInvalid)
+			require.ErrorIs(t, s.Update(t.Context(), shop, c.fn), store.ErrInvalid)
 		})
 	}
 	t.Run("workshop", func(t *testing.T) {
 		for _, workshop := range []string{"", long, "a\tb"} {
 			called := false
-			require.ErrorIs(t, s.Update(context.Background(), workshop, func(store.Tx) error {
+			require.ErrorIs(t, s.Update(t.Context(), workshop, func(store.Tx) error {
 				called = true
 				return nil
 			}), store.ErrInvalid)
-			require.ErrorIs(t, s.View(context.Background(), workshop, func(store.Reader) error {
+			require.ErrorIs(t, s.View(t.Context(), workshop, func(store.Reader) error {
 				called = true
 				return nil
 			}), store.ErrInvalid)
 			require.False(t, called)
 		}
 	})
-	all, err := s.Workshops(context.Background(), "", 0)
+	all, err := s.Workshops(t.Context(), "", 0)
 	require.NoError(t, err)
 	require.Empty(t, all)
 }

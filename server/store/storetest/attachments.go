@@ -1,7 +1,6 @@
 package storetest
 
 import (
-	"context"
 	"fmt"
 	"testing"
 
@@ -40,7 +39,7 @@ func testAttachments(t *testing.T, open Open) {
 	t.Run("are not changed", func(t *testing.T) {
 		changed := attachment(1, "a", "p-1")
 		changed.Body = []byte("other words")
-		err := s.Update(context.Background(), shop, func(tx store.Tx) error { return tx.PutAttachment(changed) })
+		err := s.Update(t.Context(), shop, func(tx store.Tx) error { return tx.PutAttachment(changed) })
 		require.ErrorIs(t, err, store.ErrConflict)
 	})
 	t.Run("listed without content", func(t *testing.T) {
@@ -73,7 +72,7 @@ func testAttachments(t *testing.T, open Open) {
 
 func testEraseAttachment(t *testing.T, open Open, s store.Store, all []store.Attachment) {
 	erase := func(id string, at int64) error {
-		return s.Update(context.Background(), shop, func(tx store.Tx) error { return tx.EraseAttachment(id, at) })
+		return s.Update(t.Context(), shop, func(tx store.Tx) error { return tx.EraseAttachment(id, at) })
 	}
 	require.NoError(t, erase(all[0].ID, 55))
 	require.NoError(t, erase(all[0].ID, 66), "erasing again changes nothing")

@@ -1,9 +1,9 @@
 package storetest
 
 import (
-	"context"
 	"errors"
 	"fmt"
+	"runtime"
 	"sync"
 	"testing"
 	"time"
@@ -19,7 +19,7 @@ func testClosing(t *testing.T, open Open) {
 		appendAll(t, s, entries("a", 0, 1))
 		require.NoError(t, s.Close())
 		require.NoError(t, s.Close())
-		ctx := context.Background()
+		ctx := t.Context()
 		require.ErrorIs(t, s.Update(ctx, shop, func(store.Tx) error { return nil }), store.ErrClosed)
 		require.ErrorIs(t, s.View(ctx, shop, func(store.Reader) error { return nil }), store.ErrClosed)
 		_, err := s.Workshops(ctx, "", 0)
@@ -33,11 +33,12 @@ func testClosing(t *testing.T, open Open) {
 			require.Len(t, whole(t, r, "a"), 1)
 			go func() { closed <- s.Close() }()
 			// Until the view ends, Close can do no more than keep others out.
-			for s.Check(context.Background()) == nil {
+			for s.Check(t.Context()) == nil {
+				runtime.Gosched()
 			}
 			select {
-			case <-closed:
-				t.Error("closed under a view")
+			case err := <-closed:
+				t.Errorf("closed under a view: %v", err)
 			case <-time.After(20 * time.Millisecond):
 			}
 			require.Len(t, whole(t, r, "a"), 1)
@@ -60,7 +61,7 @@ func testCloseUnderLoad(t *testing.T, open Open) {
 			started.Add(1)
 			wg.Go(func() {
 				for n := 0; ; n++ {
-					err := s.Update(context.Background(), shop, func(tx store.Tx) error {
+					err := s.Update(t.Context(), shop, func(tx store.Tx) error {
 						return tx.Append(entries(build, n, 1))
 					})
 					if n == 0 {

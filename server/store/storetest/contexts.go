@@ -12,11 +12,11 @@ import (
 
 func testContexts(t *testing.T, open Open) {
 	s := opened(t, open)
-	ended, end := context.WithCancel(context.Background())
+	ended, end := context.WithCancel(t.Context())
 	end()
 	unexpected := func(store.Tx) error {
 		t.Error("function was called")
-		return nil
+		return errRefused
 	}
 	t.Run("ended before the call", func(t *testing.T) {
 		require.ErrorIs(t, s.Update(ended, shop, unexpected), context.Canceled)
@@ -29,7 +29,7 @@ func testContexts(t *testing.T, open Open) {
 		release := gate(t, s)
 		defer release()
 		const callers = 5
-		ctx, cancel := context.WithCancel(context.Background())
+		ctx, cancel := context.WithCancel(t.Context())
 		errs := make(chan error, callers)
 		for range callers {
 			go func() { errs <- s.Update(ctx, shop, unexpected) }()
@@ -43,7 +43,7 @@ func testContexts(t *testing.T, open Open) {
 		appendAll(t, s, entries("a", 0, 1))
 	})
 	t.Run("does not count once the function has started", func(t *testing.T) {
-		ctx, cancel := context.WithCancel(context.Background())
+		ctx, cancel := context.WithCancel(t.Context())
 		require.NoError(t, s.Update(ctx, shop, func(tx store.Tx) error {
 			cancel()
 			return tx.Append(entries("a", 1, 1))
@@ -52,11 +52,12 @@ func testContexts(t *testing.T, open Open) {
 	})
 	t.Run("ends within a view", func(t *testing.T) {
 		for range 20 { // more often than there are connections
-			ctx, cancel := context.WithCancel(context.Background())
+			ctx, cancel := context.WithCancel(t.Context())
 			err := s.View(ctx, shop, func(r store.Reader) error {
 				_, err := r.Entries("a", 0, 0)
 				require.NoError(t, err)
-				for range store.All(r, "a", 0) {
+				for _, err := range store.All(r, "a", 0) {
+					require.NoError(t, err)
 					break // may be left early
 				}
 				cancel()

@@ -1,7 +1,6 @@
 package storetest
 
 import (
-	"context"
 	"fmt"
 	"testing"
 
@@ -82,7 +81,7 @@ func testDocumentConflict(t *testing.T, s store.Store) {
 		{"no such document", "unknown", 1, store.ErrNotFound, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			err := s.Update(context.Background(), shop, func(tx store.Tx) error {
+			err := s.Update(t.Context(), shop, func(tx store.Tx) error {
 				_, err := tx.PutDocument(document("tool", c.id, c.expected+1), c.expected)
 				return err
 			})
@@ -148,7 +147,7 @@ func testEraseDocument(t *testing.T, s store.Store) {
 	put(t, s, document("person", "p-1", 2))
 	put(t, s, document("person", "p-2", 1))
 	erase := func(id string, at int64) error {
-		return s.Update(context.Background(), shop, func(tx store.Tx) error { return tx.EraseDocument("person", id, at) })
+		return s.Update(t.Context(), shop, func(tx store.Tx) error { return tx.EraseDocument("person", id, at) })
 	}
 	require.NoError(t, erase("p-1", 77))
 	require.NoError(t, erase("p-1", 88), "erasing again changes nothing")

@@ -1,7 +1,6 @@
 package storetest
 
 import (
-	"context"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -68,20 +67,23 @@ func testEntries(t *testing.T, open Open) {
 			require.ErrorIs(t, err, store.ErrNotFound)
 		})
 	})
-	t.Run("only in their workshop", func(t *testing.T) {
-		viewOf(t, s, "shop-2", func(r store.Reader) {
-			require.Empty(t, whole(t, r, "a"))
-			_, err := r.EntryByID(mixed[0].ID)
-			require.ErrorIs(t, err, store.ErrNotFound)
-		})
-		// The same ids in another workshop are other entries.
-		again := entries("a", 1, 1)
-		require.NoError(t, s.Update(context.Background(), "shop-2", func(tx store.Tx) error { return tx.Append(again) }))
-		require.Equal(t, "shop-2", again[0].Workshop)
-		require.EqualValues(t, 1, again[0].Seq)
-	})
+	t.Run("only in their workshop", func(t *testing.T) { testOtherWorkshop(t, s, mixed[0]) })
 	t.Run("an expected place", func(t *testing.T) { testExpectedSeq(t, s) })
 	t.Run("nothing to append", func(t *testing.T) { appendAll(t, s, nil) })
+}
+
+// testOtherWorkshop looks from another workshop for an entry of build a.
+func testOtherWorkshop(t *testing.T, s store.Store, known store.Entry) {
+	viewOf(t, s, "shop-2", func(r store.Reader) {
+		require.Empty(t, whole(t, r, "a"))
+		_, err := r.EntryByID(known.ID)
+		require.ErrorIs(t, err, store.ErrNotFound)
+	})
+	// The same ids in another workshop are other entries.
+	again := entries("a", 1, 1)
+	require.NoError(t, s.Update(t.Context(), "shop-2", func(tx store.Tx) error { return tx.Append(again) }))
+	require.Equal(t, "shop-2", again[0].Workshop)
+	require.EqualValues(t, 1, again[0].Seq)
 }
 
 func testExpectedSeq(t *testing.T, s store.Store) {
@@ -91,7 +93,7 @@ func testExpectedSeq(t *testing.T, s store.Store) {
 
 	late := entries("expected", 3, 1)
 	late[0].Seq = 2
-	err := s.Update(context.Background(), shop, func(tx store.Tx) error { return tx.Append(late) })
+	err := s.Update(t.Context(), shop, func(tx store.Tx) error { return tx.Append(late) })
 	var conflict *store.ConflictError
 	require.ErrorAs(t, err, &conflict)
 	require.ErrorIs(t, err, store.ErrConflict)

@@ -1,7 +1,6 @@
 package storetest
 
 import (
-	"context"
 	"fmt"
 	"runtime"
 	"sync"
@@ -15,16 +14,17 @@ import (
 // gate holds the writer inside an Update until release is called, so that those
 // who call Update in the meantime have to wait for one another. It returns once
 // the writer is held.
-func gate(t *testing.T, s store.Store) (release func()) {
+func gate(tb testing.TB, s store.Store) (release func()) {
+	tb.Helper()
 	held, opened, done := make(chan struct{}), make(chan struct{}), make(chan struct{})
 	go func() {
 		defer close(done)
-		if err := s.Update(context.Background(), shop, func(store.Tx) error {
+		if err := s.Update(tb.Context(), shop, func(store.Tx) error {
 			close(held)
 			<-opened
 			return nil
 		}); err != nil {
-			t.Errorf("gate: %v", err)
+			tb.Errorf("gate: %v", err)
 		}
 	}()
 	<-held
@@ -101,7 +101,7 @@ func testMisbehavior(t *testing.T, s store.Store, m misbehavior, build string) {
 			got := &endings[c]
 			defer func() { got.panicked = recover() }()
 			ready.Done()
-			got.err = s.Update(context.Background(), shop, func(tx store.Tx) error {
+			got.err = s.Update(t.Context(), shop, func(tx store.Tx) error {
 				if err := tx.Append(entries(build, c, 1)); err != nil || !isBad(c) {
 					return err
 				}
@@ -136,7 +136,7 @@ func testSerial(t *testing.T, s store.Store) {
 	for range callers {
 		wg.Go(func() {
 			for range rounds {
-				err := s.Update(context.Background(), shop, func(tx store.Tx) error {
+				err := s.Update(t.Context(), shop, func(tx store.Tx) error {
 					head, err := tx.Head("counter")
 					if err != nil {
 						return err

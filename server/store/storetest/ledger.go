@@ -1,7 +1,6 @@
 package storetest
 
 import (
-	"context"
 	"fmt"
 	"sync"
 	"testing"
@@ -22,7 +21,7 @@ func testLedger(t *testing.T, open Open) {
 			build := fmt.Sprintf("build-%d", c%3)
 			for n := range rounds {
 				mine := entries(build, 100*c+n*3, 1+n%3)
-				err := s.Update(context.Background(), shop, func(tx store.Tx) error {
+				err := s.Update(t.Context(), shop, func(tx store.Tx) error {
 					if err := tx.Append(mine); err != nil {
 						return err
 					}
@@ -56,7 +55,7 @@ func testLedger(t *testing.T, open Open) {
 	})
 	t.Run("of a workshop of its own", func(t *testing.T) {
 		first := entries("build-0", 0, 1)
-		require.NoError(t, s.Update(context.Background(), "shop-2", func(tx store.Tx) error { return tx.Append(first) }))
+		require.NoError(t, s.Update(t.Context(), "shop-2", func(tx store.Tx) error { return tx.Append(first) }))
 		require.Zero(t, first[0].LedgerIndex)
 		viewOf(t, s, "shop-3", func(r store.Reader) {
 			size, err := r.LedgerSize()
@@ -67,13 +66,13 @@ func testLedger(t *testing.T, open Open) {
 	t.Run("listed with the workshops", func(t *testing.T) {
 		var size int64
 		view(t, s, func(r store.Reader) { size = checkLedger(t, r) })
-		all, err := s.Workshops(context.Background(), "", 0)
+		all, err := s.Workshops(t.Context(), "", 0)
 		require.NoError(t, err)
 		require.Len(t, all, 2)
 		require.Equal(t, shop, all[0].ID)
 		require.Equal(t, size, all[0].Size)
 		require.Positive(t, all[0].CreatedUS)
-		all, err = s.Workshops(context.Background(), shop, 1)
+		all, err = s.Workshops(t.Context(), shop, 1)
 		require.NoError(t, err)
 		require.Len(t, all, 1)
 		require.Equal(t, "shop-2", all[0].ID)
@@ -126,7 +125,7 @@ func testDuplicates(t *testing.T, open Open) {
 		t.Run(c.name, func(t *testing.T) {
 			batch := []store.Entry{entry(c.build, 8), first[1], entry(c.build, 9)}
 			batch[1].Build, batch[1].Seq = c.build, 0
-			err := s.Update(context.Background(), shop, func(tx store.Tx) error {
+			err := s.Update(t.Context(), shop, func(tx store.Tx) error {
 				err := tx.Append(batch)
 				require.ErrorIs(t, err, store.ErrDuplicateEntry)
 				require.ErrorIs(t, tx.Append(entries(c.build, 20, 1)), store.ErrDuplicateEntry)
@@ -146,7 +145,7 @@ func testDuplicates(t *testing.T, open Open) {
 	}
 	t.Run("twice in one call", func(t *testing.T) {
 		twice := []store.Entry{entry("c", 1), entry("c", 2), entry("c", 1)}
-		err := s.Update(context.Background(), shop, func(tx store.Tx) error { return tx.Append(twice) })
+		err := s.Update(t.Context(), shop, func(tx store.Tx) error { return tx.Append(twice) })
 		require.ErrorIs(t, err, store.ErrInvalid)
 		view(t, s, func(r store.Reader) { require.EqualValues(t, 2, checkLedger(t, r)) })
 	})
@@ -161,7 +160,7 @@ func testRetries(t *testing.T, s store.Store) {
 	for i := range stored {
 		wg.Go(func() {
 			mine := []store.Entry{entry("retried", 1)}
-			errs[i] = s.Update(context.Background(), shop, func(tx store.Tx) error { return tx.Append(mine) })
+			errs[i] = s.Update(t.Context(), shop, func(tx store.Tx) error { return tx.Append(mine) })
 			stored[i] = mine[0]
 		})
 	}

@@ -1,7 +1,6 @@
 package storetest
 
 import (
-	"context"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -57,11 +56,11 @@ func testRequests(t *testing.T, open Open) {
 	t.Run("not written twice", func(t *testing.T) {
 		again := first
 		again.Answer = []byte("no")
-		err := s.Update(context.Background(), shop, func(tx store.Tx) error { return tx.PutRequest(again) })
+		err := s.Update(t.Context(), shop, func(tx store.Tx) error { return tx.PutRequest(again) })
 		require.ErrorIs(t, err, store.ErrRequestReused)
 	})
 	t.Run("undone with what it answers", func(t *testing.T) {
-		err := s.Update(context.Background(), shop, func(tx store.Tx) error {
+		err := s.Update(t.Context(), shop, func(tx store.Tx) error {
 			require.NoError(t, tx.PutRequest(store.Request{ID: "r-4", Digest: []byte{4}}))
 			_, known, err := store.Answered(tx, "r-4", []byte{4})
 			require.NoError(t, err)

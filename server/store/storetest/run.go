@@ -4,7 +4,6 @@
 package storetest
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"testing"
@@ -75,7 +74,7 @@ func entries(build string, from, count int) []store.Entry {
 
 func update(tb testing.TB, s store.Store, fn func(tx store.Tx) error) {
 	tb.Helper()
-	require.NoError(tb, s.Update(context.Background(), shop, fn))
+	require.NoError(tb, s.Update(tb.Context(), shop, fn))
 }
 
 func appendAll(tb testing.TB, s store.Store, all []store.Entry) {
@@ -90,7 +89,7 @@ func view(tb testing.TB, s store.Store, fn func(r store.Reader)) {
 
 func viewOf(tb testing.TB, s store.Store, workshop string, fn func(r store.Reader)) {
 	tb.Helper()
-	require.NoError(tb, s.View(context.Background(), workshop, func(r store.Reader) error {
+	require.NoError(tb, s.View(tb.Context(), workshop, func(r store.Reader) error {
 		fn(r)
 		return nil
 	}))

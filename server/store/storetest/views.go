@@ -1,7 +1,6 @@
 package storetest
 
 import (
-	"context"
 	"fmt"
 	"sync"
 	"testing"
@@ -14,7 +13,7 @@ import (
 func testViews(t *testing.T, open Open) {
 	s := opened(t, open)
 	appendAll(t, s, entries("a", 0, 2))
-	require.NoError(t, s.Check(context.Background()))
+	require.NoError(t, s.Check(t.Context()))
 
 	t.Run("stay as they were begun", func(t *testing.T) {
 		view(t, s, func(r store.Reader) {
@@ -32,9 +31,9 @@ func testViews(t *testing.T, open Open) {
 	})
 	t.Run("see what was answered, and nothing by halves", func(t *testing.T) { testViewsWhileWriting(t, s) })
 	t.Run("return what the function returns", func(t *testing.T) {
-		require.ErrorIs(t, s.View(context.Background(), shop, func(store.Reader) error { return errRefused }), errRefused)
+		require.ErrorIs(t, s.View(t.Context(), shop, func(store.Reader) error { return errRefused }), errRefused)
 		require.Panics(t, func() {
-			_ = s.View(context.Background(), shop, func(store.Reader) error { panic("lost the thread") })
+			_ = s.View(t.Context(), shop, func(store.Reader) error { panic("lost the thread") })
 		})
 	})
 	t.Run("end with their function", func(t *testing.T) {
@@ -54,7 +53,7 @@ func testViewsWhileWriting(t *testing.T, s store.Store) {
 		wg.Go(func() {
 			for n := range pairs {
 				left, right := fmt.Sprintf("left-%d", c), fmt.Sprintf("right-%d", c)
-				if err := s.Update(context.Background(), shop, func(tx store.Tx) error {
+				if err := s.Update(t.Context(), shop, func(tx store.Tx) error {
 					return tx.Append(append(entries(left, n, 1), entries(right, n, 1)...))
 				}); err != nil {
 					t.Error(err)
@@ -72,8 +71,9 @@ func testViewsWhileWriting(t *testing.T, s store.Store) {
 }
 
 // checkPairs expects both builds to have the same length, between least and most.
-func checkPairs(t *testing.T, s store.Store, left, right string, least, most int64) {
-	err := s.View(context.Background(), shop, func(r store.Reader) error {
+func checkPairs(tb testing.TB, s store.Store, left, right string, least, most int64) {
+	tb.Helper()
+	err := s.View(tb.Context(), shop, func(r store.Reader) error {
 		l, err := r.Head(left)
 		if err != nil {
 			return err
@@ -88,6 +88,6 @@ func checkPairs(t *testing.T, s store.Store, left, right string, least, most int
 		return nil
 	})
 	if err != nil {
-		t.Error(err)
+		tb.Error(err)
 	}
 }

@@ -22,12 +22,12 @@ func TestEveryQueryHasAnIndex(t *testing.T) {
 	require.NoError(t, s.Close())
 	db, err := sql.Open("sqlite", path)
 	require.NoError(t, err)
-	defer db.Close() //nolint:errcheck // a test's own
+	defer db.Close()
 	for name, query := range sqlstore.Selects() {
 		t.Run(name, func(t *testing.T) {
 			rows, err := db.Query("EXPLAIN QUERY PLAN "+query, make([]any, strings.Count(query, "$"))...)
 			require.NoError(t, err)
-			defer rows.Close() //nolint:errcheck // a test's own
+			defer rows.Close()
 			var plan []string
 			for rows.Next() {
 				var id, parent, unused int
