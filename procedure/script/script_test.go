@@ -66,7 +66,7 @@ func archive(a *txtar.Archive) script.Files {
 }
 
 // play returns the script with what the bench answered.
-func play(t *testing.T, text string, files script.Files) string {
+func play(t testing.TB, text string, files script.Files) string {
 	t.Helper()
 	c, err := catalogue.Load()
 	require.NoError(t, err)

@@ -77,7 +77,7 @@ func TestUnknownFrictionIsRefused(t *testing.T) {
 	}
 }
 
-func row(t *testing.T, c joint.PrepComparison, p joint.Prep) joint.PrepRow {
+func row(t testing.TB, c joint.PrepComparison, p joint.Prep) joint.PrepRow {
 	t.Helper()
 	for _, r := range c.Rows {
 		if r.Prep == p {
@@ -88,7 +88,7 @@ func row(t *testing.T, c joint.PrepComparison, p joint.Prep) joint.PrepRow {
 	return joint.PrepRow{}
 }
 
-func given(t *testing.T, p joint.Prep, low, nominal, high float64) joint.Condition {
+func given(t testing.TB, p joint.Prep, low, nominal, high float64) joint.Condition {
 	t.Helper()
 	k, err := joint.NewNutFactorBand(low, nominal, high)
 	require.NoError(t, err)

@@ -103,7 +103,7 @@ func taperOf(e example) joint.Taper {
 }
 
 // clampAnswer works out the figure a row asks for.
-func clampAnswer(t *testing.T, row map[string]string) float64 {
+func clampAnswer(t testing.TB, row map[string]string) float64 {
 	t.Helper()
 	e := rowExample(t, row)
 	switch row["group"] {
@@ -187,7 +187,7 @@ func riderAnswer(e example, row map[string]string) float64 {
 
 // clampSets are clamps, tapers and splines by the same model, worked out apart
 // from this package, and one figure that was measured.
-func clampSets(t *testing.T) []*publishedSet {
+func clampSets(t testing.TB) []*publishedSet {
 	t.Helper()
 	same := &publishedSet{name: "clamps, tapers, splines", source: "worked out apart by the same model", standing: isComputed, quantity: "nominal", tolerance: 0.001}
 	measured := &publishedSet{name: "sprint torque", source: "International Journal of Sports Medicine 2005, abstract", standing: isRead, quantity: "mean torque", tolerance: 0.01}

@@ -24,7 +24,7 @@ var preloadTables = []struct {
 }
 
 // preloadSets are the tables of assembly preload and torque at 90 % of yield.
-func preloadSets(t *testing.T) []*publishedSet {
+func preloadSets(t testing.TB) []*publishedSet {
 	t.Helper()
 	var list []*publishedSet
 	for _, table := range preloadTables {

@@ -97,7 +97,7 @@ func signed(share float64) string {
 
 func short(x float64) string { return fmt.Sprintf("%.3g", x) }
 
-func allSets(t *testing.T) []*publishedSet {
+func allSets(t testing.TB) []*publishedSet {
 	t.Helper()
 	var all []*publishedSet
 	all = append(all, areaSets(t)...)
@@ -109,7 +109,7 @@ func allSets(t *testing.T) []*publishedSet {
 }
 
 // areaSets are the stress areas of ISO 898-1 and ASME B1.1.
-func areaSets(t *testing.T) []*publishedSet {
+func areaSets(t testing.TB) []*publishedSet {
 	t.Helper()
 	metric := &publishedSet{name: "metric stress areas", source: "ISO 898-1, as quoted", standing: isRead, quantity: "As", tolerance: 0.004}
 	for _, row := range vectors(t, "joint_threads_metric.csv") {
@@ -125,7 +125,7 @@ func areaSets(t *testing.T) []*publishedSet {
 }
 
 // loadSets are the proof and tensile loads of ISO 898-1 and ISO 8839.
-func loadSets(t *testing.T) []*publishedSet {
+func loadSets(t testing.TB) []*publishedSet {
 	t.Helper()
 	const iso898 = "ISO 898-1, as quoted in public manufacturer tables"
 	proof := &publishedSet{name: "proof loads", source: iso898, standing: isRead, quantity: "proof load", tolerance: 0.005}
@@ -156,7 +156,7 @@ func mustClass(tb testing.TB, text string) joint.Class {
 }
 
 // stripSets are the strip areas at one diameter of engagement.
-func stripSets(t *testing.T) []*publishedSet {
+func stripSets(t testing.TB) []*publishedSet {
 	t.Helper()
 	const book = "Introduction to the Design and Behavior of Bolted Joints, 4th ed., as quoted"
 	sets := map[string][2]*publishedSet{}

@@ -212,7 +212,7 @@ func loweringExample(e example) float64 {
 }
 
 // workedSets are worked examples, each within the tolerance of its row.
-func workedSets(t *testing.T) []*publishedSet {
+func workedSets(t testing.TB) []*publishedSet {
 	t.Helper()
 	byRead := &publishedSet{name: "worked examples, each within the tolerance of its row", source: "textbooks, manuals and public manufacturer tables, named in each row", standing: isRead, quantity: "answer", tolerance: 0.02}
 	recalled := &publishedSet{name: "worked examples", source: "VDI 2230-1 table A1", standing: isRecalled, quantity: "answer", tolerance: 0.008}

@@ -75,7 +75,7 @@ func TestTrueMinimumNeedsMoreThread(t *testing.T) {
 	require.InDelta(t, 24.9, l.EngagementMM(69600, 130), 0.05)
 }
 
-func steelInAlloy(t *testing.T) joint.Engaged {
+func steelInAlloy(t testing.TB) joint.Engaged {
 	t.Helper()
 	return joint.Engaged{Thread: mustParse(t, "M5"), EngagedMM: 7.5, Class: mustClass(t, "8.8"), PartTensileMPa: 260}
 }

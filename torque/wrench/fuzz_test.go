@@ -65,7 +65,7 @@ func FuzzNew(f *testing.F) {
 }
 
 // checkChoice holds for every tool and window.
-func checkChoice(t *testing.T, w *wrench.Wrench, limits torque.Window) {
+func checkChoice(t testing.TB, w *wrench.Wrench, limits torque.Window) {
 	t.Helper()
 	choice, err := w.Choose(limits, 0, wrench.AllowTool)
 	if err != nil {
@@ -112,7 +112,7 @@ func FuzzNewAdapter(f *testing.F) {
 	})
 }
 
-func checkDelivered(t *testing.T, w *wrench.Wrench) {
+func checkDelivered(t testing.TB, w *wrench.Wrench) {
 	t.Helper()
 	limits := window(t, "4", "6")
 	choice, err := w.Choose(limits, 0, wrench.AllowTool)

@@ -155,7 +155,7 @@ func TestMigrations(t *testing.T) {
 	})
 }
 
-func appendAndClose(t *testing.T, s store.Store, n int64) {
+func appendAndClose(t testing.TB, s store.Store, n int64) {
 	t.Helper()
 	appendOne(t, s, n)
 	require.NoError(t, s.Close())

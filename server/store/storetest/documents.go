@@ -17,7 +17,7 @@ func document(kind, id string, version int64) store.Document {
 }
 
 // put stores a version of a document on top of the one before it.
-func put(t *testing.T, s store.Store, d store.Document) {
+func put(t testing.TB, s store.Store, d store.Document) {
 	t.Helper()
 	update(t, s, func(tx store.Tx) error {
 		version, err := tx.PutDocument(d, d.Version-1)

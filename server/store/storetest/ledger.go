@@ -81,7 +81,7 @@ func testLedger(t *testing.T, open Open) {
 
 // checkLedger reads all leaves in small pages. They must be numbered without a
 // gap, as many as the ledger says, and in the order of each build.
-func checkLedger(t *testing.T, r store.Reader) int64 {
+func checkLedger(t testing.TB, r store.Reader) int64 {
 	t.Helper()
 	size, err := r.LedgerSize()
 	require.NoError(t, err)

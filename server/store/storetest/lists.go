@@ -10,7 +10,7 @@ import (
 )
 
 // pages reads a list to its end, limit rows at a time.
-func pages[T any](t *testing.T, limit int, read func(after T) ([]T, error)) []T {
+func pages[T any](t testing.TB, limit int, read func(after T) ([]T, error)) []T {
 	t.Helper()
 	var all []T
 	var after T
