@@ -61,7 +61,7 @@ func (f *fields) line(path, text string, required bool, most int) {
 	}
 }
 
-// text wants at most most signs and, where it is required, one that shows.
+// text wants no more than most signs and, where it is required, one that shows.
 func (f *fields) text(path, text string, required bool, most int) {
 	switch n := utf8.RuneCountInString(text); {
 	case n > most:

@@ -44,14 +44,14 @@ func (c *lru[K, V]) put(key K, value V) {
 }
 
 // getOr returns the value of a key, and makes one if there is none.
-func (c *lru[K, V]) getOr(key K, make func() V) V {
+func (c *lru[K, V]) getOr(key K, fresh func() V) V {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if e, ok := c.byKey[key]; ok {
 		c.used.MoveToFront(e)
 		return e.Value.(lruItem[K, V]).value
 	}
-	value := make()
+	value := fresh()
 	c.putLocked(key, value)
 	return value
 }

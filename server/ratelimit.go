@@ -62,13 +62,13 @@ func (b *buckets) take(key string) bool {
 
 // check counts a call.
 func (l *limits) check(ctx context.Context, p Principal, known bool) error {
-	ok := false
+	bucket, key := l.strangers, ""
 	if known {
-		ok = l.sessions.take(p.Workshop + "/" + p.Session)
+		bucket, key = l.sessions, p.Workshop+"/"+p.Session
 	} else {
-		ok = l.strangers.take(addressOf(ctx))
+		key = addressOf(ctx)
 	}
-	if !ok {
+	if !bucket.take(key) {
 		return errRateLimited
 	}
 	return nil

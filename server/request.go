@@ -134,7 +134,7 @@ func requestDigest(ctx context.Context, req mutation) ([]byte, error) {
 	method, _ := grpc.Method(ctx)
 	h := sha256.New()
 	for _, part := range []string{method, p.Person} {
-		fmt.Fprintf(h, "%d:%s", len(part), part)
+		h.Write(fmt.Appendf(nil, "%d:%s", len(part), part))
 	}
 	h.Write(data)
 	return h.Sum(nil), nil
