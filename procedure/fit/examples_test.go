@@ -109,7 +109,7 @@ var rules = map[string]func(given, fit.Instrument) ([]fit.Result, error){
 	},
 	"tyre-clearance": func(g given, ins fit.Instrument) ([]fit.Result, error) {
 		nominal, seat := g.pair("tyre", "-")
-		return fit.TyreClearance(fit.Tyre{
+		return fit.TireClearance(fit.Tire{
 			Nominal: fit.Length(nominal) * fit.Millimeter, BeadSeat: fit.Length(seat) * fit.Millimeter,
 			RimSeat: fit.Length(seat) * fit.Millimeter, RimInner: g.length("rim inner"), Gap: g.length("gap"),
 			RunOut: g.length("run-out"), IsRacing: g.text("racing") == "yes",

@@ -91,7 +91,7 @@ func TestEveryResultIsSound(t *testing.T) {
 		add(one(fit.TaperPairing(fit.Taper{StandOff: around(t, "stand-off", 2*m, 3*m)}, ins)))
 		add(one(fit.RotorSize(fit.Rotor{Native: rotor(t, "native"), Size: rotor(t, "size"), Max: rotor(t, "max"), FlatFront: n > 0})))
 		add(fit.AxleFit(fit.Axle{Hub: around(t, "hub", 142*m, m), Inner: 135 * m, Slot: 3500 * fit.Micrometer, Length: around(t, "axle", 166*m, 3*m), Through: 12 * m, Engaged: around(t, "engaged", 11*m, 3*m)}, ins))
-		add(fit.TyreClearance(fit.Tyre{Nominal: around(t, "tyre", 32*m, 5*m), BeadSeat: 622 * m, RimSeat: 622 * m, RimInner: around(t, "rim", 21*m, 4*m), Gap: around(t, "gap", 44*m, 6*m), RunOut: around(t, "run-out", m, m), Top: around(t, "top", 6*m, 4*m), IsRacing: n > 0}, ins))
+		add(fit.TireClearance(fit.Tire{Nominal: around(t, "tyre", 32*m, 5*m), BeadSeat: 622 * m, RimSeat: 622 * m, RimInner: around(t, "rim", 21*m, 4*m), Gap: around(t, "gap", 44*m, 6*m), RunOut: around(t, "run-out", m, m), Top: around(t, "top", 6*m, 4*m), IsRacing: n > 0}, ins))
 		add(fit.SeatpostFit(fit.Seatpost{Tube: around(t, "tube", 27200*fit.Micrometer, m/2), Post: 27200 * fit.Micrometer, PostLength: 350 * m, Exposed: around(t, "exposed", 280*m, 40*m), Junction: around(t, "junction", 50*m, 30*m)}, ins))
 		add(one(fit.BarClamp(fit.Bar{Diameter: around(t, "bar", 31800*fit.Micrometer, m), Bore: 31800 * fit.Micrometer, IsMetal: n > 0}, ins)))
 		add(fit.SteererStack(fit.Steerer{Length: around(t, "steerer", 224*m, 6*m), HeadTube: 145 * m, Headset: 22 * m, Spacers: 20 * m, Stem: 40 * m, IsCarbon: true, SpacerLimit: around(t, "limit", 20*m, 2*m)}, ins))
@@ -128,7 +128,7 @@ func TestMarginFollowsTheMeasure(t *testing.T) {
 			return fit.ChainClearance(6*m, 2*m, 16*m-l, ins)
 		}, 6 * m},
 		{"wider gap", func(l fit.Length, ins fit.Instrument) (fit.Result, error) {
-			results, err := fit.TyreClearance(fit.Tyre{Nominal: 32 * m, BeadSeat: 622 * m, RimSeat: 622 * m, RimInner: 21 * m, Width: 33 * m, Gap: l}, ins)
+			results, err := fit.TireClearance(fit.Tire{Nominal: 32 * m, BeadSeat: 622 * m, RimSeat: 622 * m, RimInner: 21 * m, Width: 33 * m, Gap: l}, ins)
 			return results[1], err
 		}, 45 * m},
 		{"longer spindle", func(l fit.Length, ins fit.Instrument) (fit.Result, error) {

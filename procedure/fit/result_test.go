@@ -99,7 +99,7 @@ func TestRefusals(t *testing.T) {
 		{"unknown rotor", "size", try(fit.RotorSize(fit.Rotor{Native: 160 * fit.Millimeter, Size: 150 * fit.Millimeter}))},
 		{"absurd limit", "max", try(fit.RotorSize(fit.Rotor{Native: 160 * fit.Millimeter, Size: 160 * fit.Millimeter, Max: 1}))},
 		{"half a thread", "insert", try(fit.AxleFit(fit.Axle{Thread: thread(t, "M12x1.5")}, caliper))},
-		{"no tyre", "nominal", try(fit.TyreClearance(fit.Tyre{}, caliper))},
+		{"no tyre", "nominal", try(fit.TireClearance(fit.Tire{}, caliper))},
 		{"exposed more than there is", "exposed", try(fit.SeatpostFit(fit.Seatpost{PostLength: 1, Exposed: 2}, caliper))},
 		{"no bar", "diameter", try(fit.BarClamp(fit.Bar{}, caliper))},
 		{"no steerer", "length", try(fit.SteererStack(fit.Steerer{}, caliper))},

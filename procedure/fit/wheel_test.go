@@ -119,31 +119,31 @@ func TestAxle(t *testing.T) {
 	}
 }
 
-func TestTyreClearance(t *testing.T) {
-	good := fit.Tyre{
+func TestTireClearance(t *testing.T) {
+	good := fit.Tire{
 		Nominal: 32 * fit.Millimeter, BeadSeat: 622 * fit.Millimeter, RimSeat: 622 * fit.Millimeter,
 		RimInner: 21 * fit.Millimeter, Gap: 48 * fit.Millimeter,
 	}
 	for _, test := range []struct {
 		name, check string
-		change      func(*fit.Tyre)
+		change      func(*fit.Tire)
 		verdict     fit.Verdict
 		says        string
 	}{
-		{"side", "side", func(*fit.Tyre) {}, fit.Fits, "24 hours"},
-		{"too close", "side", func(u *fit.Tyre) { u.Gap = mm(t, "44") }, fit.DoesNotFit, "no reason to fit it"},
-		{"touching the floor", "side", func(u *fit.Tyre) { u.Gap = mm(t, "35") }, fit.DoesNotFit, "let it touch."},
-		{"near the limit, estimated", "side", func(u *fit.Tyre) { u.Gap = mm(t, "46") }, fit.TryAndMeasure, "leave it a day"},
-		{"near the limit, measured", "side", func(u *fit.Tyre) { u.Gap, u.Width = mm(t, "46"), mm(t, "33.4") }, fit.Fits, "24 hours"},
-		{"mud", "side", func(u *fit.Tyre) { u.IsMudTyre = true }, fit.Fits, "8 mm"},
-		{"other rim", "bead seat", func(u *fit.Tyre) { u.RimSeat = mm(t, "630") }, fit.DoesNotFit, "blow off"},
-		{"top", "top", func(u *fit.Tyre) { u.Top = mm(t, "8") }, fit.Fits, "24 hours"},
-		{"top too close", "top", func(u *fit.Tyre) { u.Top = mm(t, "3") }, fit.DoesNotFit, "touch"},
+		{"side", "side", func(*fit.Tire) {}, fit.Fits, "24 hours"},
+		{"too close", "side", func(u *fit.Tire) { u.Gap = mm(t, "44") }, fit.DoesNotFit, "no reason to fit it"},
+		{"touching the floor", "side", func(u *fit.Tire) { u.Gap = mm(t, "35") }, fit.DoesNotFit, "let it touch."},
+		{"near the limit, estimated", "side", func(u *fit.Tire) { u.Gap = mm(t, "46") }, fit.TryAndMeasure, "leave it a day"},
+		{"near the limit, measured", "side", func(u *fit.Tire) { u.Gap, u.Width = mm(t, "46"), mm(t, "33.4") }, fit.Fits, "24 hours"},
+		{"mud", "side", func(u *fit.Tire) { u.IsMudTire = true }, fit.Fits, "8 mm"},
+		{"other rim", "bead seat", func(u *fit.Tire) { u.RimSeat = mm(t, "630") }, fit.DoesNotFit, "blow off"},
+		{"top", "top", func(u *fit.Tire) { u.Top = mm(t, "8") }, fit.Fits, "24 hours"},
+		{"top too close", "top", func(u *fit.Tire) { u.Top = mm(t, "3") }, fit.DoesNotFit, "touch"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			u := good
 			test.change(&u)
-			results, err := fit.TyreClearance(u, fit.Caliper())
+			results, err := fit.TireClearance(u, fit.Caliper())
 			require.NoError(t, err)
 			r := byCheck(t, results, test.check)
 			require.Equal(t, test.verdict, r.Verdict, r.Measured)

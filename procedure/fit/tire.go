@@ -2,7 +2,7 @@ package fit
 
 import "fmt"
 
-const tyreRule = "tyre-clearance"
+const tireRule = "tyre-clearance"
 
 // Tyre clearances. Sources: EN 14781:2005, 4.10.2 (racing, 4 mm, quoted in
 // public discussion of the clause); 6 mm for other kinds, from memory of the
@@ -18,8 +18,8 @@ const (
 // after 24 hours at pressure. Our choice, no source.
 const estimateError = Millimeter
 
-// A Tyre is a tyre on a rim, between stays or fork legs.
-type Tyre struct {
+// A Tire is a tyre on a rim, between stays or fork legs.
+type Tire struct {
 	Nominal             Length // width by its marking: 32 mm of 32-622
 	BeadSeat, RimSeat   Length // bead seat diameter of tyre and rim: 622 mm of 32-622
 	RimInner            Length // inner width of the rim
@@ -27,15 +27,15 @@ type Tyre struct {
 	Gap                 Length // narrowest gap between stays or legs
 	Top                 Length // from the tread to crown, bridge or mudguard; 0: not checked
 	RunOut              Length // of the wheel from side to side; comes off the clearance
-	IsRacing, IsMudTyre bool   // racing: 4 mm, others 6 mm; mud: the shop wants 8 mm
+	IsRacing, IsMudTire bool   // racing: 4 mm, others 6 mm; mud: the shop wants 8 mm
 }
 
-// TyreWidth estimates the width of a tyre on a rim from its nominal width:
+// TireWidth estimates the width of a tyre on a rim from its nominal width:
 //
 //	width = nominal + 0.4·(rim inner − k·nominal), k = 0.65 under 30 mm, else 0.55
 //
 // Source: the table of ISO 5775 put into words, from memory; an estimate only.
-func TyreWidth(nominal, rimInner Length) Length {
+func TireWidth(nominal, rimInner Length) Length {
 	percent := Length(55)
 	if nominal < 30*Millimeter {
 		percent = 65
@@ -43,9 +43,9 @@ func TyreWidth(nominal, rimInner Length) Length {
 	return nominal + (rimInner-nominal*percent/100)*2/5
 }
 
-// TyreClearance checks the "bead seat", which must be equal, the "side"
+// TireClearance checks the "bead seat", which must be equal, the "side"
 // clearance (gap − width)/2 less run-out, and the "top" clearance.
-func TyreClearance(t Tyre, ins Instrument) ([]Result, error) {
+func TireClearance(t Tire, ins Instrument) ([]Result, error) {
 	var in inputs
 	in.length("nominal", t.Nominal, 15*Millimeter, 150*Millimeter)
 	in.length("bead_seat", t.BeadSeat, 100*Millimeter, 800*Millimeter)
@@ -56,27 +56,27 @@ func TyreClearance(t Tyre, ins Instrument) ([]Result, error) {
 	in.length("top", t.Top, 0, 150*Millimeter)
 	in.length("run_out", t.RunOut, 0, 20*Millimeter)
 	in.instrument(ins)
-	if err := in.err(tyreRule); err != nil {
+	if err := in.err(tireRule); err != nil {
 		return nil, err
 	}
 	results := []Result{t.seat(), t.side(ins)}
 	if t.Top > 0 {
-		r := leastGap(tyreRule, "top", t.Top-t.RunOut, t.clearance(), ins)
+		r := leastGap(tireRule, "top", t.Top-t.RunOut, t.clearance(), ins)
 		results = append(results, t.sourced(r, t.Top-t.RunOut))
 	}
 	return results, nil
 }
 
-func (t Tyre) clearance() Length {
+func (t Tire) clearance() Length {
 	if t.IsRacing {
 		return racingClearance
 	}
 	return otherClearance
 }
 
-func (t Tyre) seat() Result {
+func (t Tire) seat() Result {
 	r := Result{
-		Rule: tyreRule, Check: "bead seat", Instrument: Marked(), Verdict: Fits,
+		Rule: tireRule, Check: "bead seat", Instrument: Marked(), Verdict: Fits,
 		Measured: "tyre " + t.BeadSeat.String() + ", rim " + t.RimSeat.String(),
 		Limit:    "equal", Why: "Tyre and rim have the same bead seat.",
 		Source: "ISO 5775-1 designation", Confidence: Published,
@@ -88,14 +88,14 @@ func (t Tyre) seat() Result {
 	return r
 }
 
-func (t Tyre) side(ins Instrument) Result {
+func (t Tire) side(ins Instrument) Result {
 	width, how, uncertain := t.Width, "measured", ins.Error
 	if width == 0 {
-		width, how, uncertain = TyreWidth(t.Nominal, t.RimInner), "estimated", ins.Error+estimateError
+		width, how, uncertain = TireWidth(t.Nominal, t.RimInner), "estimated", ins.Error+estimateError
 	}
 	side := (t.Gap-width)/2 - t.RunOut
 	r := Result{
-		Rule: tyreRule, Check: "side", Instrument: ins,
+		Rule: tireRule, Check: "side", Instrument: ins,
 		Measured: fmt.Sprintf("gap %s, tyre %s wide (%s), run-out %s: %s on each side", t.Gap, width, how, t.RunOut, side),
 		Limit:    "at least " + t.clearance().String(),
 	}
@@ -107,7 +107,7 @@ func (t Tyre) side(ins Instrument) Result {
 }
 
 // sourced adds the reason and the source of the limit.
-func (t Tyre) sourced(r Result, gap Length) Result {
+func (t Tire) sourced(r Result, gap Length) Result {
 	r.Source, r.Confidence = "EN 14781/ISO 4210-2 family, 6 mm from memory: check your edition", FromMemory
 	if t.IsRacing {
 		r.Source, r.Confidence = "EN 14781:2005, 4.10.2, as quoted in public", Published
@@ -119,7 +119,7 @@ func (t Tyre) sourced(r Result, gap Length) Result {
 	if r.Verdict == DoesNotFit && gap >= legalFloor {
 		r.Why += " It is over the 1.6 mm of 16 CFR 1512.11, which is no reason to fit it."
 	}
-	if t.IsMudTyre && r.Verdict == Fits && gap < 8*Millimeter {
+	if t.IsMudTire && r.Verdict == Fits && gap < 8*Millimeter {
 		r.Why += " For mud the shop wants 8 mm."
 	}
 	return r
