@@ -62,13 +62,13 @@ func (b *buckets) take(key string) bool {
 
 // check counts a call.
 func (l *limits) check(ctx context.Context, p Principal, known bool) error {
-	bucket, key := l.strangers, ""
+	var ok bool
 	if known {
-		bucket, key = l.sessions, p.Workshop+"/"+p.Session
+		ok = l.sessions.take(p.Workshop + "/" + p.Session)
 	} else {
-		key = addressOf(ctx)
+		ok = l.strangers.take(addressOf(ctx))
 	}
-	if !bucket.take(key) {
+	if !ok {
 		return errRateLimited
 	}
 	return nil

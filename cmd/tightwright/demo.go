@@ -44,12 +44,7 @@ func demo(cmd *cobra.Command, record string) error {
 	lines := []demoLine{}
 	say := sayTo(cmd.OutOrStdout())
 	if wantsJSON(cmd) {
-		say = func(l script.Line, answer []string) error {
-			if !l.IsRemark() {
-				lines = append(lines, demoLine{Line: l.Text, Answers: append([]string{}, answer...)})
-			}
-			return nil
-		}
+		say = collectIn(&lines)
 	} else if _, err := io.WriteString(cmd.OutOrStdout(), demoNotice); err != nil {
 		return finding("%s", err)
 	}
@@ -66,4 +61,14 @@ func demo(cmd *cobra.Command, record string) error {
 		return writeJSON(cmd, lines)
 	}
 	return nil
+}
+
+// collectIn keeps each line but the remarks, with its answers.
+func collectIn(lines *[]demoLine) func(script.Line, []string) error {
+	return func(l script.Line, answer []string) error {
+		if !l.IsRemark() {
+			*lines = append(*lines, demoLine{Line: l.Text, Answers: append([]string{}, answer...)})
+		}
+		return nil
+	}
 }

@@ -50,7 +50,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		code = exit.code
 	}
 	if text := oneLine(err.Error()); text != "" {
-		fmt.Fprintf(stderr, "tightwright: %s\n", text)
+		_, _ = fmt.Fprintf(stderr, "tightwright: %s\n", text) // nobody is left to tell
 	}
 	return code
 }

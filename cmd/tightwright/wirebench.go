@@ -24,7 +24,8 @@ import (
 // A wireBench is a bench at the other end of a gRPC connection. It uses
 // nothing but the public API, as any client would.
 type wireBench struct {
-	ctx      context.Context
+	// ctx is of the one run that this bench is made for: a script's bench has no contexts.
+	ctx      context.Context //nolint:containedctx // see above
 	bench    pb.BenchServiceClient
 	builds   pb.BuildServiceClient
 	people   pb.PersonServiceClient

@@ -11,7 +11,7 @@ func auditBuild(b *procedure.Build, tools []procedure.Tool, at script.Hand) ([]s
 	findings, err := audit.Build(b, audit.View{At: at.Now, Tools: tools})
 	var out []script.Found
 	for _, f := range findings {
-		out = append(out, script.Found{Rule: string(f.Rule), Risk: f.Risk, Job: f.Job, Step: f.Step, Text: f.Text})
+		out = append(out, script.Found{Rule: f.Rule, Risk: f.Risk, Job: f.Job, Step: f.Step, Text: f.Text})
 	}
 	return out, err
 }

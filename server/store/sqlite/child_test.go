@@ -29,7 +29,7 @@ func TestMain(m *testing.M) {
 	var err error
 	switch task := os.Getenv(childTask); task {
 	case "":
-		os.Exit(m.Run())
+		m.Run()
 	case "write":
 		err = writeForever(os.Getenv(childPath))
 	case "search":
@@ -39,7 +39,7 @@ func TestMain(m *testing.M) {
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
+		os.Exit(1) //nolint:forbidigo // TestMain is the main of this program
 	}
 }
 
