@@ -33,12 +33,11 @@ func (s benchService) MoveEntry(ctx context.Context, req *pb.MoveEntryRequest) (
 			return sameEntryText(r, a.Outcomes[0].Entry, req.GetReason())
 		},
 		show: func(r store.Reader, a answer) error {
+			if err := a.complete(r); err != nil {
+				return err
+			}
 			for i, into := range []**pb.Entry{&resp.Withdrawal, &resp.Reading} {
-				e, err := a.Outcomes[i].entry(r)
-				if err != nil {
-					return err
-				}
-				if *into, err = entryToProto(e); err != nil {
+				if *into, err = entryToProto(*a.Outcomes[i].stored); err != nil {
 					return err
 				}
 			}

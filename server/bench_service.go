@@ -2,6 +2,9 @@ package server
 
 import (
 	"context"
+	"fmt"
+	"slices"
+	"time"
 
 	"github.com/tightwright/tightwright/procedure"
 	pb "github.com/tightwright/tightwright/proto/tightwright/v1"
@@ -103,7 +106,14 @@ func (s *Server) picturesOf(ctx context.Context, build string, commands []*pb.Co
 // batchChange is the change behind AppendEntries.
 func (s *Server) batchChange(ctx context.Context, b *batch, resp *pb.AppendEntriesResponse) change {
 	return change{
-		do: s.recordBatch(ctx, b),
+		hopeful: true,
+		do: func(tx store.Tx, at time.Time) (answer, error) {
+			a, err := s.recordBatch(ctx, tx, at, b)
+			if err != nil {
+				return answer{}, err
+			}
+			return a, a.gather(tx, b)
+		},
 		same: func(r store.Reader, a answer) (bool, error) {
 			for i, o := range a.Outcomes {
 				if o.Refused != nil {
@@ -117,10 +127,38 @@ func (s *Server) batchChange(ctx context.Context, b *batch, resp *pb.AppendEntri
 			return true, nil
 		},
 		show: func(r store.Reader, a answer) error {
+			if r != nil {
+				if err := a.gather(r, b); err != nil {
+					return err
+				}
+			}
 			resp.Reset()
-			return showBatch(r, b, a, resp)
+			return showBatch(a, resp)
 		},
 	}
+}
+
+// gather reads what an answer shows and is not at hand.
+func (a *answer) gather(r store.Reader, b *batch) error {
+	if err := a.complete(r); err != nil {
+		return err
+	}
+	if !a.hasConflict() {
+		return nil
+	}
+	since, err := r.Entries(b.build, b.based, mostSince)
+	if err != nil {
+		return fmt.Errorf("read entries: %w", err)
+	}
+	for len(since) > 0 && since[len(since)-1].Seq > a.Before {
+		since = since[:len(since)-1]
+	}
+	a.since = since
+	return nil
+}
+
+func (a *answer) hasConflict() bool {
+	return slices.ContainsFunc(a.Outcomes, func(o outcome) bool { return o.Refused != nil && o.Refused.isConflict() })
 }
 
 // sameEntryText reports whether a recorded entry has this text.
@@ -136,47 +174,25 @@ func sameEntryText(r store.Reader, id, text string) (bool, error) {
 	return sameText(r, noteOf(d.Payload), text)
 }
 
-func showBatch(r store.Reader, b *batch, a answer, resp *pb.AppendEntriesResponse) error {
+func showBatch(a answer, resp *pb.AppendEntriesResponse) (err error) {
 	resp.HeadSeq = a.Head
-	conflict := false
 	for _, o := range a.Outcomes {
 		w := &pb.Outcome{EntryId: o.Entry}
 		resp.Outcomes = append(resp.Outcomes, w)
 		if o.Refused != nil {
 			w.Result = &pb.Outcome_Refusal{Refusal: refusalToProto(*o.Refused)}
-			conflict = conflict || o.Refused.isConflict()
 			continue
 		}
-		e, err := o.entry(r)
+		e, err := entryToProto(*o.stored)
 		if err != nil {
 			return err
 		}
-		shown, err := entryToProto(e)
-		if err != nil {
-			return err
-		}
-		w.Result = &pb.Outcome_Entry{Entry: shown}
+		w.Result = &pb.Outcome_Entry{Entry: e}
 	}
-	if !conflict {
-		return nil
+	if len(a.since) > 0 {
+		resp.EntriesSince, err = entriesToProto(a.since)
 	}
-	since, err := r.Entries(b.build, b.based, mostSince)
-	if err != nil {
-		return err
-	}
-	for len(since) > 0 && since[len(since)-1].Seq > a.Before {
-		since = since[:len(since)-1]
-	}
-	resp.EntriesSince, err = entriesToProto(since)
 	return err
-}
-
-// entry is the recorded entry of an outcome.
-func (o outcome) entry(r store.Reader) (store.Entry, error) {
-	if o.stored != nil {
-		return *o.stored, nil
-	}
-	return r.EntryByID(o.Entry)
 }
 
 func refusalToProto(r refusal) *pb.Refusal {

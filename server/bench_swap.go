@@ -36,11 +36,10 @@ func (s benchService) SwapPart(ctx context.Context, req *pb.SwapPartRequest) (*p
 			if resp.Job, err = s.jobThen(ctx, r, w.build, w.job, a); err != nil {
 				return err
 			}
-			e, err := a.Outcomes[0].entry(r)
-			if err != nil {
+			if err := a.complete(r); err != nil {
 				return err
 			}
-			resp.Entry, err = entryToProto(e)
+			resp.Entry, err = entryToProto(*a.Outcomes[0].stored)
 			return err
 		},
 	})

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"github.com/tightwright/tightwright/procedure"
@@ -27,43 +28,63 @@ type recorder struct {
 
 func (s *Server) newRecorder(ctx context.Context, tx store.Tx, f *fold, by procedure.Actor, at time.Time) *recorder {
 	p, _ := principalOf(ctx)
-	return &recorder{server: s, tx: tx, fold: f, by: by, tablet: p.Tablet, at: at, tools: newFinder(tx)}
+	return &recorder{server: s, tx: tx, fold: f, by: by, tablet: p.Tablet, at: at, tools: s.newFinder(tx)}
 }
 
 // recordBatch judges the commands of a batch in order and stores what is to be
 // recorded.
-func (s *Server) recordBatch(ctx context.Context, b *batch) func(tx store.Tx, at time.Time) (answer, error) {
-	return func(tx store.Tx, at time.Time) (answer, error) {
-		by, err := s.actor(ctx, tx)
-		if err != nil {
-			return answer{}, err
-		}
-		if err := s.hasBuild(tx, b.build); err != nil {
-			return answer{}, err
-		}
-		a := answer{ID: b.build}
-		err = s.writing.with(tx, s.workshop(ctx), b.build, func(f *fold) error {
-			a.Before = f.build.Seq
-			if b.based > a.Before {
-				return &procedure.FieldError{Path: "based_on_seq", Rule: "out-of-range",
-					Text: fmt.Sprintf("the last entry of this build is %d, so %d was not seen", a.Before, b.based)}
-			}
-			rec := s.newRecorder(ctx, tx, f, by, at)
-			for _, t := range b.told {
-				o, err := rec.one(t, b.based)
-				if err != nil {
-					return err
-				}
-				a.Outcomes = append(a.Outcomes, o)
-			}
-			a.Head = f.build.Seq
-			return storeAll(rec)
-		})
-		if err != nil {
-			return answer{}, placed(err, b.told)
-		}
-		return a, allRefused(tx, b, a)
+func (s *Server) recordBatch(ctx context.Context, tx store.Tx, at time.Time, b *batch) (answer, error) {
+	by, err := s.teller(ctx, tx, b)
+	if err != nil {
+		return answer{}, err
 	}
+	a := answer{ID: b.build}
+	err = s.writing.with(tx, s.workshop(ctx), b.build, func(f *fold) error {
+		a.Before = f.build.Seq
+		if a.Before == 0 { // a build with a record is there
+			if err := s.hasBuild(tx, b.build); err != nil {
+				return err
+			}
+		}
+		if b.based > a.Before {
+			return &procedure.FieldError{Path: "based_on_seq", Rule: "out-of-range",
+				Text: fmt.Sprintf("the last entry of this build is %d, so %d was not seen", a.Before, b.based)}
+		}
+		rec := s.newRecorder(ctx, tx, f, by, at)
+		for _, t := range b.told {
+			o, err := rec.one(t, b.based)
+			if err != nil {
+				return err
+			}
+			a.Outcomes = append(a.Outcomes, o)
+		}
+		a.Head = f.build.Seq
+		return storeAll(rec)
+	})
+	if err != nil {
+		return answer{}, placed(err, b.told)
+	}
+	return a, allRefused(tx, b, a)
+}
+
+// teller is who tells a batch. Only intentions depend on the rank of today:
+// facts are recorded whoever tells them.
+func (s *Server) teller(ctx context.Context, tx store.Tx, b *batch) (procedure.Actor, error) {
+	p, ok := principalOf(ctx)
+	if ok && !slices.ContainsFunc(b.told, func(t *told) bool { return !isFact(t.command) }) {
+		return procedure.Actor{Person: p.Person, Rank: p.Rank}, nil
+	}
+	return s.actor(ctx, tx)
+}
+
+func isFact(c procedure.Command) bool {
+	switch c.(type) {
+	case procedure.TakeReading, procedure.TakeMeasure, procedure.TakeLook, procedure.TakePhoto, procedure.DoPrep, procedure.BeginRework:
+		return true
+	case procedure.OpenJob, procedure.SignHold, procedure.AcceptResult, procedure.AcceptFigure, procedure.WithdrawEntry,
+		procedure.CorrectTool, procedure.SwapPart, procedure.FinishJob, procedure.AbandonJob, procedure.ReleaseBuild:
+	}
+	return false
 }
 
 // hasBuild gives a *missingError for a build without a sheet.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -35,6 +36,9 @@ type answer struct {
 	Head   int64 `json:"head,omitempty"`
 	// AtUS is when the call was answered.
 	AtUS int64 `json:"at_us"`
+
+	// since is what others recorded, to be shown with a conflict.
+	since []store.Entry
 }
 
 // An outcome is what became of one command.
@@ -46,6 +50,22 @@ type outcome struct {
 	stored *store.Entry
 }
 
+// complete fills in the entries that are not at hand.
+func (a *answer) complete(r store.Reader) error {
+	for i := range a.Outcomes {
+		o := &a.Outcomes[i]
+		if o.Refused != nil || o.stored != nil {
+			continue
+		}
+		e, err := r.EntryByID(o.Entry)
+		if err != nil {
+			return fmt.Errorf("read entry %s: %w", o.Entry, err)
+		}
+		o.stored = &e
+	}
+	return nil
+}
+
 // A change runs in the transaction of a mutation. do makes the change and
 // returns what it did; same says whether a repeated call carries the texts
 // that were stored then (they are in no digest); show makes the response, for
@@ -54,6 +74,11 @@ type change struct {
 	do   func(tx store.Tx, at time.Time) (answer, error)
 	same func(r store.Reader, a answer) (bool, error)
 	show func(r store.Reader, a answer) error
+	// hopeful changes are made before looking whether the request was answered
+	// already, which it hardly ever was: do finds out by itself what is
+	// recorded already, and show needs no reader for a new answer. Where that
+	// fails, everything is undone and the request looked up after all.
+	hopeful bool
 }
 
 // mutating begins to gather what is wrong with a mutation.
@@ -74,27 +99,46 @@ func (s *Server) mutate(ctx context.Context, req mutation, c change) error {
 	if err != nil {
 		return err
 	}
+	if c.hopeful {
+		var a answer
+		err := s.store.Update(ctx, s.workshop(ctx), func(tx store.Tx) (err error) {
+			a, err = s.once(tx, id, digest, c)
+			return err
+		})
+		if err == nil {
+			return c.show(nil, a)
+		}
+		if ctx.Err() != nil || errors.Is(err, store.ErrBusy) {
+			return err
+		}
+	}
 	return s.store.Update(ctx, s.workshop(ctx), func(tx store.Tx) error {
 		if a, known, err := answered(tx, id, digest); err != nil {
 			return err
 		} else if known {
 			return again(tx, id, a, c)
 		}
-		at := s.now()
-		a, err := c.do(tx, at)
+		a, err := s.once(tx, id, digest, c)
 		if err != nil {
-			return err
-		}
-		a.AtUS = at.UnixMicro()
-		data, err := json.Marshal(a)
-		if err != nil {
-			return fmt.Errorf("encode answer: %w", err)
-		}
-		if err := tx.PutRequest(store.Request{ID: id, Digest: digest, Answer: data, ServerUS: at.UnixMicro()}); err != nil {
 			return err
 		}
 		return c.show(tx, a)
 	})
+}
+
+// once makes a change and stores the answer.
+func (s *Server) once(tx store.Tx, id string, digest []byte, c change) (answer, error) {
+	at := s.now()
+	a, err := c.do(tx, at)
+	if err != nil {
+		return answer{}, err
+	}
+	a.AtUS = at.UnixMicro()
+	data, err := json.Marshal(a)
+	if err != nil {
+		return answer{}, fmt.Errorf("encode answer: %w", err)
+	}
+	return a, tx.PutRequest(store.Request{ID: id, Digest: digest, Answer: data, ServerUS: at.UnixMicro()})
 }
 
 // again answers a repeated call.

@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"crypto/rand"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
@@ -97,6 +98,9 @@ func setDefault[T comparable](field *T, usual T) {
 	}
 }
 
+// mostDecodedTools is how many tools are kept decoded.
+const mostDecodedTools = 1000
+
 // A Server answers the API. Make it with New, then call Serve and, from
 // another goroutine, Shutdown.
 type Server struct {
@@ -113,6 +117,7 @@ type Server struct {
 	reading  *folds
 	watchers *hub
 	limits   *limits
+	decoded  *lru[[sha256.Size]byte, *procedure.Tool]
 
 	grpc   *grpc.Server
 	health *health.Server
@@ -140,6 +145,7 @@ func New(deps Deps, options Options) (*Server, error) {
 		reading:  newFolds(plans, true, o.CachedBuilds),
 		watchers: newHub(),
 		limits:   newLimits(o.Calls, o.Strangers),
+		decoded:  newLRU[[sha256.Size]byte, *procedure.Tool](mostDecodedTools),
 	}
 	s.sessions = newSessions(deps.Store, o.Workshop, o.Now)
 	if s.auth == nil {

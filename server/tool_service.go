@@ -105,31 +105,6 @@ func rack(r store.Reader) ([]procedure.Tool, error) {
 	}
 }
 
-// finder finds tools for one transaction, each read once. The first error other
-// than a missing tool is kept in err: what was decided meanwhile does not hold.
-type finder struct {
-	r     store.Reader
-	found map[string]*procedure.Tool
-	err   error
-}
-
-func newFinder(r store.Reader) *finder { return &finder{r: r, found: map[string]*procedure.Tool{}} }
-
-func (c *finder) find(id string) (*procedure.Tool, bool) {
-	t, known := c.found[id]
-	if !known {
-		_, read, err := readDocument[procedure.Tool](c.r, kindTool, id)
-		switch {
-		case err == nil:
-			t = &read
-		case !isMissing(err) && c.err == nil:
-			c.err = err
-		}
-		c.found[id] = t
-	}
-	return t, t != nil
-}
-
 // changeTool reads a tool, edits it, checks it and writes the next version.
 func (s *Server) changeTool(ctx context.Context, tx store.Tx, at time.Time, req mutation, id string, expected int64, edit func(*procedure.Tool) error) (answer, error) {
 	by, err := s.actor(ctx, tx)
