@@ -181,7 +181,11 @@ func (d *decision) judgeTool(j *Job, s *StepState, r ReadingTaken, id string, at
 		jd.Counts, jd.Rule, jd.Text = false, RuleToolUnknown, fmt.Sprintf("there is no tool %q on the rack", id)
 		return jd
 	}
-	if faults := tool.Faults(r.Value, s.Planned.Hand, at.Best()); len(faults) > 0 {
+	check := tool.PassFaults
+	if jd.Pass == len(t.Passes)-1 {
+		check = tool.Faults
+	}
+	if faults := check(r.Value, s.Planned.Hand, at.Best()); len(faults) > 0 {
 		jd.Counts, jd.Rule, jd.Text = false, faults[0].Rule, faults[0].Text
 	}
 	return jd

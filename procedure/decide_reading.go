@@ -2,10 +2,10 @@ package procedure
 
 import (
 	"fmt"
-	"math/big"
 	"slices"
 
 	"github.com/tightwright/tightwright/torque"
+	"github.com/tightwright/tightwright/torque/wrench"
 )
 
 func (d *decision) reading(c TakeReading) (Entry, error) {
@@ -87,9 +87,9 @@ func (d *decision) readingVerdict(j *Job, t *PlannedTorque, r ReadingTaken, at M
 	if !full || t.ByFeel {
 		w = noMinimum(w)
 	}
-	deviation := new(big.Rat)
+	var deviation wrench.Deviation
 	if tool, ok := d.call.Tools(r.Tool); ok && j.Plan.Allowance == AllowTool {
-		deviation = tool.PermittedDeviation(at.Best())
+		deviation = tool.deviationAt(at.Best())
 	}
 	return judgeTorque(w, r.Value, deviation, j.Plan.Policy.probability())
 }
@@ -111,7 +111,11 @@ func (d *decision) readingObstacle(j *Job, s *StepState, r ReadingTaken, at Mome
 	if !ok {
 		return RuleToolUnknown, fmt.Sprintf("there is no tool %q on the rack: enrol it or correct the tool", r.Tool)
 	}
-	if faults := tool.Faults(r.Value, s.Planned.Hand, at.Best()); len(faults) > 0 {
+	check := tool.PassFaults
+	if full {
+		check = tool.Faults
+	}
+	if faults := check(r.Value, s.Planned.Hand, at.Best()); len(faults) > 0 {
 		return faults[0].Rule, faults[0].Text
 	}
 	if (s.Planned.ThreadPrep != nil || s.Planned.FacePrep != nil) && !s.Results[PrepItem].Stands(s.Planned.Risk) {

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"github.com/tightwright/tightwright/torque/joint"
+	"github.com/tightwright/tightwright/torque/wrench"
 )
 
 // NewPlan works a resolved procedure out for the bike of the sheet, with the
@@ -33,7 +34,12 @@ func NewPlan(res *Resolved, sheet *Sheet, tools []Tool, at time.Time, policy Pol
 	if err != nil {
 		return nil, err
 	}
-	p := &planner{res: res, sheet: sheet, tools: tools, at: at, policy: policy}
+	level, err := wrench.NewLevel(policy.probability())
+	if err != nil {
+		return nil, fmt.Errorf("plan %s: %w", res.Definition.ID, err)
+	}
+	p := &planner{res: res, sheet: sheet, at: at, policy: policy, level: level, accepts: map[acceptanceKey]wrench.Acceptance{}}
+	p.ready(tools)
 	d := res.Definition
 	p.plan = &Plan{
 		Engine: EngineVersion, Build: sheet.Build, Label: sheet.Label,
@@ -72,10 +78,13 @@ func sheetDigest(s *Sheet) (string, error) {
 type planner struct {
 	res    *Resolved
 	sheet  *Sheet
-	tools  []Tool
+	tools  []plannedTool
+	level  wrench.Level
 	at     time.Time
 	policy Policy
 	plan   *Plan
+	// accepts holds acceptance limits that were worked out already.
+	accepts map[acceptanceKey]wrench.Acceptance
 	// verdicts holds the outcome of each fit rule for conditions.
 	verdicts map[string]string
 }

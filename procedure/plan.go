@@ -220,10 +220,15 @@ type ToolChoice struct {
 	// marks of each pass in order.
 	Setting *torque.Figure  `json:"setting,omitempty"`
 	Passes  []torque.Figure `json:"passes,omitempty"`
-	// Accept is the range of settings or readings of this tool that conform
-	// at the plan's probability.
-	Accept *torque.Window `json:"accept,omitempty"`
-	Faults []ToolFault    `json:"faults,omitempty"`
+	// Settings are all settings of this tool that keep what it delivers
+	// inside the window.
+	Settings *torque.Window `json:"settings,omitempty"`
+	// Accept holds the readings with this tool that conform at the plan's
+	// probability, Possible those that are not nonconforming: a reading in
+	// Possible and not in Accept is undecided. Nil means that there are none.
+	Accept   *torque.Window `json:"accept,omitempty"`
+	Possible *torque.Window `json:"possible,omitempty"`
+	Faults   []ToolFault    `json:"faults,omitempty"`
 }
 
 // Can reports whether the tool can do the step.

@@ -2,16 +2,31 @@ package procedure
 
 import (
 	"fmt"
-	"math/big"
 
 	"github.com/tightwright/tightwright/torque"
+	"github.com/tightwright/tightwright/torque/wrench"
 )
+
+// A plannedTool is a tool of the rack, ready to be asked for settings.
+type plannedTool struct {
+	*Tool
+	wrench *wrench.Wrench
+	err    error
+}
+
+// ready prepares the rack once for all steps.
+func (p *planner) ready(tools []Tool) {
+	for i := range tools {
+		w, err := tools[i].wrenchAt(p.at)
+		p.tools = append(p.tools, plannedTool{Tool: &tools[i], wrench: w, err: err})
+	}
+}
 
 // choices works out a setting for every tool on the rack, or says why not.
 func (p *planner) choices(step string, out *PlannedStep, pt *PlannedTorque) {
 	able := false
-	for i := range p.tools {
-		c := p.choice(&p.tools[i], out, pt)
+	for _, t := range p.tools {
+		c := p.choice(t, out, pt)
 		able = able || c.Can()
 		pt.Choices = append(pt.Choices, c)
 	}
@@ -21,163 +36,76 @@ func (p *planner) choices(step string, out *PlannedStep, pt *PlannedTorque) {
 	}
 }
 
-func (p *planner) choice(t *Tool, out *PlannedStep, pt *PlannedTorque) ToolChoice {
-	c := ToolChoice{Tool: t.ID, Kind: t.Kind}
-	setting, accept, fault := t.setting(pt.Window, pt.Aim, p.allowed(t))
-	if fault != nil {
-		c.Faults = append(c.Faults, *fault)
+// choice works out what one tool is set to. A setting beside a tool that cannot
+// do the step would be used, so there is none then.
+func (p *planner) choice(t plannedTool, out *PlannedStep, pt *PlannedTorque) ToolChoice {
+	c := ToolChoice{Tool: t.ID, Kind: t.Kind, Faults: t.absences(p.at)}
+	if t.err != nil {
+		c.Faults = append(c.Faults, *faultOf(t.err))
+		return c
 	}
 	value := pt.Aim
-	if setting != nil {
-		c.Setting, c.Accept = setting, &accept
-		if v, err := setting.Torque(); err == nil {
-			value = v
-		}
-		c.Passes = t.passes(*setting, pt.Passes)
+	chosen, err := t.wrench.Choose(pt.Window, pt.Aim, wrench.Allowance(p.res.Definition.Allowance))
+	if err == nil {
+		value = chosen.Setting
 	}
-	c.Faults = append(c.Faults, t.Faults(value, out.Hand, p.at)...)
+	for _, e := range t.wrench.Faults(value, out.Hand, p.at) {
+		c.Faults = append(c.Faults, ToolFault{Rule: e.Rule, Text: e.Error()})
+	}
+	if fault := faultOfChoice(err, c.Faults); fault != nil {
+		c.Faults = append(c.Faults, *fault)
+	}
+	passes, err := t.wrench.PassMarks(chosen.Mark, pt.Passes)
+	if err != nil && c.Can() {
+		c.Faults = append(c.Faults, ToolFault{Rule: RuleToolOffScale, Text: fmt.Sprintf("%s cannot be set to less for the early passes: take one that can", t.ID)})
+	}
 	if !c.Can() {
-		// A setting beside a tool that cannot do the step would be used.
-		c.Setting, c.Accept, c.Passes = nil, nil, nil
+		return c
 	}
+	c.Setting, c.Passes, c.Settings = &chosen.Mark, passes, &chosen.Settings
+	c.Accept, c.Possible = p.acceptance(pt.Window, chosen.Deviation)
 	return c
 }
 
-// allowed is the deviation that comes off the window under the procedure's
-// policy.
-func (p *planner) allowed(t *Tool) *big.Rat {
-	if p.res.Definition.Allowance == AllowNone {
-		return new(big.Rat)
+// faultOfChoice words a refused choice, unless the same rule is there already.
+func faultOfChoice(err error, faults []ToolFault) *ToolFault {
+	if err == nil {
+		return nil
 	}
-	return t.PermittedDeviation(p.at)
-}
-
-// setting chooses the mark on the tool's scale nearest the aim whose
-// delivered torque stays inside the window. Deviation is relative to the
-// reference value (ISO 6789-1:2017), so a tool set to S delivers between
-// S/(1+d) and S/(1-d), and S lies from min·(1+d) to max·(1-d).
-func (t *Tool) setting(w torque.Window, aim torque.Torque, d *big.Rat) (*torque.Figure, torque.Window, *ToolFault) {
-	low, high := acceptance(w, d)
-	if low.Cmp(high) > 0 {
-		return nil, torque.Window{}, &ToolFault{Rule: RuleToolOffScale,
-			Text: fmt.Sprintf("%s may be %s %% off, which is more than the window allows: take a finer tool", t.ID, percent(d))}
-	}
-	factor := new(big.Rat).Mul(t.Unit.Factor(), nanoPerNewtonMeter)
-	mark := t.mark(low, high, aim, factor)
-	if mark == nil {
-		return nil, torque.Window{}, &ToolFault{Rule: RuleToolOffScale,
-			Text: fmt.Sprintf("no mark on the scale of %s keeps what it delivers between %v and %v", t.ID, torqueUp(low), torqueDown(high))}
-	}
-	accept, err := torque.NewWindow(torqueUp(low), torqueDown(high))
-	if err != nil {
-		return nil, torque.Window{}, &ToolFault{Rule: RuleToolOffScale, Text: err.Error()}
-	}
-	return mark, accept, nil
-}
-
-// acceptance returns the limits of the setting in nanonewton metres, exact.
-func acceptance(w torque.Window, d *big.Rat) (low, high *big.Rat) {
-	lo, _ := w.Min()
-	hi, _ := w.Max()
-	one := big.NewRat(1, 1)
-	low = ratMul(new(big.Rat).SetInt64(int64(lo)), ratAdd(one, d))
-	high = ratMul(new(big.Rat).SetInt64(int64(hi)), ratSub(one, d))
-	return low, high
-}
-
-var nanoPerNewtonMeter = new(big.Rat).SetInt64(int64(torque.NewtonMeter))
-
-// mark returns the graduation nearest to aim between low and high, or nil.
-// A fixed tool has one; an indicating tool is read, not set, and aims at the
-// nearest graduation all the same.
-func (t *Tool) mark(low, high *big.Rat, aim torque.Torque, factor *big.Rat) *torque.Figure {
-	digits := t.Min
-	if t.Kind != Fixed {
-		step, err := parseDecimal(t.Graduation)
-		if err != nil || step.Sign() <= 0 {
-			step = big.NewRat(1, 100)
-		}
-		first := ceilTo(ratQuo(low, factor), step)
-		last := floorTo(ratQuo(high, factor), step)
-		if first.Cmp(last) > 0 {
+	fault := faultOf(err)
+	for _, f := range faults {
+		if f.Rule == fault.Rule {
 			return nil
 		}
-		want := nearestTo(ratQuo(new(big.Rat).SetInt64(int64(aim)), factor), step)
-		switch {
-		case want.Cmp(first) < 0:
-			want = first
-		case want.Cmp(last) > 0:
-			want = last
+	}
+	return fault
+}
+
+// acceptanceKey is what the limits of a reading depend on.
+type acceptanceKey struct {
+	window    torque.Window
+	deviation wrench.Deviation
+}
+
+// acceptance returns the readings that conform, and those that are not
+// nonconforming, at the plan's probability: a tablet compares and needs no
+// mathematics of its own. Several tools share a deviation, several steps a
+// window.
+func (p *planner) acceptance(w torque.Window, d wrench.Deviation) (conforming, possible *torque.Window) {
+	key := acceptanceKey{w, d}
+	a, ok := p.accepts[key]
+	if !ok {
+		var err error
+		if a, err = p.level.Acceptance(w, d.Uncertainty()); err != nil {
+			return nil, nil
 		}
-		digits = formatRat(want, 9)
+		p.accepts[key] = a
 	}
-	fig, err := torque.ParseFigure(digits, t.Unit)
-	if err != nil {
-		return nil
+	if a.HasConforming {
+		conforming = &a.Conforming
 	}
-	in := ratMul(fig.Rat(), factor)
-	if in.Cmp(low) < 0 || in.Cmp(high) > 0 {
-		return nil
+	if a.HasPossible {
+		possible = &a.Possible
 	}
-	return &fig
-}
-
-// passes returns the marks of each pass, rounded down to the scale so that an
-// early pass never goes past the full value.
-func (t *Tool) passes(full torque.Figure, percents []int) []torque.Figure {
-	if t.Kind == Fixed {
-		if len(percents) == 1 {
-			return []torque.Figure{full}
-		}
-		return nil
-	}
-	step, err := parseDecimal(t.Graduation)
-	if err != nil || step.Sign() <= 0 {
-		step = big.NewRat(1, 100)
-	}
-	var out []torque.Figure
-	for _, pc := range percents {
-		v := floorTo(ratMul(full.Rat(), big.NewRat(int64(pc), 100)), step)
-		if pc == 100 {
-			v = full.Rat()
-		}
-		fig, err := torque.ParseFigure(formatRat(v, 9), t.Unit)
-		if err != nil {
-			return nil
-		}
-		out = append(out, fig)
-	}
-	return out
-}
-
-func percent(d *big.Rat) string { return formatRat(ratMul(d, big.NewRat(100, 1)), 2) }
-
-func floorInt(r *big.Rat) *big.Int {
-	q := new(big.Int)
-	m := new(big.Int)
-	q.DivMod(r.Num(), r.Denom(), m)
-	return q
-}
-
-func floorTo(v, step *big.Rat) *big.Rat {
-	return ratMul(new(big.Rat).SetInt(floorInt(ratQuo(v, step))), step)
-}
-
-func ceilTo(v, step *big.Rat) *big.Rat {
-	neg := floorTo(new(big.Rat).Neg(v), step)
-	return neg.Neg(neg)
-}
-
-func nearestTo(v, step *big.Rat) *big.Rat {
-	half := ratMul(step, big.NewRat(1, 2))
-	return floorTo(ratAdd(v, half), step)
-}
-
-// torqueDown and torqueUp turn exact nanonewton metres into a Torque without
-// going outside.
-func torqueDown(r *big.Rat) torque.Torque { return torque.Torque(floorInt(r).Int64()) }
-
-func torqueUp(r *big.Rat) torque.Torque {
-	neg := floorInt(new(big.Rat).Neg(r))
-	return torque.Torque(neg.Neg(neg).Int64())
+	return conforming, possible
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/tightwright/tightwright/torque"
 	"github.com/tightwright/tightwright/torque/joint"
+	"github.com/tightwright/tightwright/torque/wrench"
 )
 
 // ToolKind says how a torque tool shows what it does.
@@ -161,21 +162,8 @@ func (t *Tool) scale() (low, high torque.Torque, err error) {
 }
 
 // LeastUsePercent is the lowest part of a tool's top value at which it is
-// used: ISO 6789:2003 tests from 20 % of the maximum (from memory; the 2017
-// edition starts at the lowest marked value).
-const LeastUsePercent = 20
-
-// useRange returns the torques the tool may be used at.
-func (t *Tool) useRange() (low, high torque.Torque, err error) {
-	low, high, err = t.scale()
-	if err != nil {
-		return 0, 0, err
-	}
-	if t.Kind != Fixed {
-		low = max(low, high*LeastUsePercent/100)
-	}
-	return low, high, nil
-}
+// used; see package wrench for its source.
+const LeastUsePercent = wrench.LeastUsePercent
 
 // calibrationAt returns the last calibration made by then, or false.
 func (t *Tool) calibrationAt(at time.Time) (Calibration, bool) {

@@ -1,10 +1,10 @@
 package procedure
 
 import (
-	"math"
 	"math/big"
 
 	"github.com/tightwright/tightwright/torque"
+	"github.com/tightwright/tightwright/torque/wrench"
 )
 
 // Verdict is what a reading or a measure proves.
@@ -38,47 +38,30 @@ func (v *Verdict) UnmarshalText(b []byte) (err error) {
 	return err
 }
 
-// judgeTorque decides on a value inside the closed window w. With allowance
-// for the tool, the value carries a standard uncertainty u = d·value/√3: the
-// permitted deviation d is the half width of a rectangular distribution
-// (JCGM 100:2008 4.3.7), and the conformance probability is
-// Φ((max−v)/u) − Φ((min−v)/u) (JCGM 106:2012 7.4). It conforms from p
-// upwards, does not from 1−p downwards, and is undecided between. Without
-// allowance the value itself is compared (simple acceptance, ILAC-G8:09/2019
-// 4.2), and the probability is 1 or 0.
-func judgeTorque(w torque.Window, value torque.Torque, d *big.Rat, p float64) (Verdict, float64) {
-	if d.Sign() == 0 {
-		if w.Contains(value) {
-			return Conforming, 1
-		}
-		return Nonconforming, 0
+// judgeTorque decides on a value inside the closed window w at probability p.
+// The value carries the uncertainty of a tool within ±d (see package wrench);
+// without one the value itself is compared.
+func judgeTorque(w torque.Window, value torque.Torque, d wrench.Deviation, p float64) (Verdict, float64) {
+	level, err := wrench.NewLevel(p)
+	if err != nil {
+		return Undecided, 0
 	}
-	dev, _ := d.Float64()
-	u := dev * value.NewtonMeters() / math.Sqrt(3)
-	pc := conformance(w, value.NewtonMeters(), u)
-	switch {
-	case pc >= p:
-		return Conforming, pc
-	case pc <= 1-p:
-		return Nonconforming, pc
+	j, err := level.Judge(w, value, d.Uncertainty())
+	if err != nil {
+		return Undecided, 0
 	}
-	return Undecided, pc
+	return verdictOf(j.Outcome), j.Probability
 }
 
-// conformance is the probability that a normal value with mean y and standard
-// uncertainty u lies in the window, each tail by erfc (JCGM 106:2012 7.3, 7.4).
-func conformance(w torque.Window, y, u float64) float64 {
-	if u <= 0 {
-		u = math.SmallestNonzeroFloat64
+func verdictOf(o wrench.Outcome) Verdict {
+	switch o {
+	case wrench.Conforming:
+		return Conforming
+	case wrench.Nonconforming:
+		return Nonconforming
+	case wrench.Undecided:
 	}
-	outside := 0.0
-	if hi, ok := w.Max(); ok {
-		outside += 0.5 * math.Erfc((hi.NewtonMeters()-y)/(u*math.Sqrt2))
-	}
-	if lo, ok := w.Min(); ok {
-		outside += 0.5 * math.Erfc((y-lo.NewtonMeters())/(u*math.Sqrt2))
-	}
-	return 1 - outside
+	return Undecided
 }
 
 // judgeMeasure decides on a measured value with the instrument's error: well

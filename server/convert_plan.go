@@ -92,6 +92,12 @@ func toolChoiceToProto(c procedure.ToolChoice) *pb.ToolChoice {
 			return &pb.ToolChoice_Fault{Rule: x.Rule, Text: x.Text}
 		}),
 	}
+	if c.Settings != nil {
+		w.Settings = windowToProto(*c.Settings)
+	}
+	if c.Possible != nil {
+		w.Possible = windowToProto(*c.Possible)
+	}
 	if c.Accept != nil {
 		w.Accept = windowToProto(*c.Accept)
 	}

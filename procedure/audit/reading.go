@@ -48,7 +48,11 @@ func (x *examiner) tool(f *fact, r procedure.ReadingTaken) {
 	if t == nil {
 		faults = []procedure.ToolFault{{Rule: RuleToolUnknown}}
 	} else {
-		faults = t.Faults(r.Value, x.hand(f), at)
+		check := t.PassFaults
+		if s := x.state(f.step); s == nil || s.Planned.Torque == nil || f.judgement.Pass >= len(s.Planned.Torque.Passes)-1 {
+			check = t.Faults
+		}
+		faults = check(r.Value, x.hand(f), at)
 	}
 	said := f.judgement.Rule
 	if strings.HasPrefix(said, "tool-") && !slices.ContainsFunc(faults, func(fault procedure.ToolFault) bool { return fault.Rule == said }) {

@@ -120,17 +120,18 @@ func boltOrder(at place) (Question, bool) {
 	return q, len(q.Wrong) > 0
 }
 
+// figureText writes a mark without the zeros that only show the scale's step.
+func figureText(f torque.Figure) string {
+	return trimmed(f.Digits()) + " " + f.Unit().Symbol()
+}
+
 // passSetting asks for the mark of an early pass.
 func (m *maker) passSetting(at place, tool *procedure.Tool, pass int) (Question, bool) {
 	j, row, ok := rowOf(at)
 	if !ok || tool.Kind != procedure.Setting {
 		return Question{}, false
 	}
-	d := tool.PermittedDeviation(m.options.At)
-	if at.of.Allowance == procedure.AllowNone {
-		d.SetInt64(0)
-	}
-	full, _, fault := tool.SettingFor(j.window, j.aim, d)
+	full, _, fault := tool.SettingFor(j.window, j.aim, at.of.Allowance, m.options.At)
 	if fault != nil || len(outOfUse(tool, j, m.options.At)) > 0 {
 		return Question{}, false
 	}
@@ -144,21 +145,21 @@ func (m *maker) passSetting(at place, tool *procedure.Tool, pass int) (Question,
 	}
 	q := Question{
 		Stem: fmt.Sprintf("%q: the full setting on a %s in steps of %s is %v, the passes are %s. To which mark do you set pass %d?",
-			at.step.Title, toolWords(tool), tool.Graduation, full, percents(passes), pass+1),
-		Answer:   marks[pass].String(),
-		Solution: fmt.Sprintf("%d %% of %v, down to the next mark, so that an early pass never goes past its share.", passes[pass], full),
+			at.step.Title, toolWords(tool), tool.Graduation, figureText(full), percents(passes), pass+1),
+		Answer:   figureText(marks[pass]),
+		Solution: fmt.Sprintf("%d %% of %v, down to the next mark, so that an early pass never goes past its share.", passes[pass], figureText(full)),
 		Source:   row.Source, Joint: row.ID, Caution: cautionFor(row),
 	}
-	q.give("full", full.String())
+	q.give("full", figureText(full))
 	q.give("percent", fmt.Sprint(passes[pass]))
 	q.give("graduation", tool.Graduation)
-	q.wrong(full.String(), "goes to full value at once")
+	q.wrong(figureText(full), "goes to full value at once")
 	if low, err := torque.ParseFigure(trimmed(torque.NewExact(scaledFigure(j, tool, passes[pass]), tool.Unit).RoundPlaces(1)), tool.Unit); err == nil {
 		q.wrong(low.String(), "takes the share of the lower limit")
 	}
 	for k, other := range marks {
 		if k != pass {
-			q.wrong(other.String(), "takes another pass")
+			q.wrong(figureText(other), "takes another pass")
 		}
 	}
 	return q, len(q.Wrong) > 0

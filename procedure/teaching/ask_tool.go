@@ -82,7 +82,7 @@ func (m *maker) settingRange(j jointRow, t *procedure.Tool) (Question, bool) {
 		return Question{}, false
 	}
 	d := t.PermittedDeviation(at)
-	answer, ok := settings(t, j, d)
+	answer, ok := settings(t, j, at)
 	if !ok {
 		return Question{}, false
 	}
@@ -137,9 +137,10 @@ func hand(j jointRow) joint.Hand {
 }
 
 // settings are the lowest and the highest mark that keep what a tool delivers
-// inside the window when it is off by d, as the bench works them out.
-func settings(t *procedure.Tool, j jointRow, d *big.Rat) (string, bool) {
-	_, accept, fault := t.SettingFor(j.window, j.aim, d)
+// inside the window with the deviation it is held to, as the bench works them
+// out.
+func settings(t *procedure.Tool, j jointRow, at time.Time) (string, bool) {
+	_, accept, fault := t.SettingFor(j.window, j.aim, procedure.AllowTool, at)
 	if fault != nil {
 		return "", false
 	}

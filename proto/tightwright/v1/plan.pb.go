@@ -1217,10 +1217,17 @@ type ToolChoice struct {
 	Setting *Figure `protobuf:"bytes,3,opt,name=setting,proto3" json:"setting,omitempty"`
 	// The marks of each pass, in order.
 	Passes []*Figure `protobuf:"bytes,4,rep,name=passes,proto3" json:"passes,omitempty"`
-	// The settings or readings of this tool that conform; absent where none do.
+	// The readings with this tool that conform at the probability of the plan; a
+	// client compares and needs no mathematics of its own. Absent where none do.
 	Accept *Window `protobuf:"bytes,5,opt,name=accept,proto3" json:"accept,omitempty"`
 	// Why it cannot do the step; empty where it can.
-	Faults        []*ToolChoice_Fault `protobuf:"bytes,6,rep,name=faults,proto3" json:"faults,omitempty"`
+	Faults []*ToolChoice_Fault `protobuf:"bytes,6,rep,name=faults,proto3" json:"faults,omitempty"`
+	// The settings that keep what it delivers inside the window.
+	Settings *Window `protobuf:"bytes,7,opt,name=settings,proto3" json:"settings,omitempty"`
+	// The readings that are not nonconforming: inside it but outside accept a
+	// reading is undecided, outside it nonconforming. Absent where every reading
+	// is nonconforming.
+	Possible      *Window `protobuf:"bytes,8,opt,name=possible,proto3" json:"possible,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1293,6 +1300,20 @@ func (x *ToolChoice) GetAccept() *Window {
 func (x *ToolChoice) GetFaults() []*ToolChoice_Fault {
 	if x != nil {
 		return x.Faults
+	}
+	return nil
+}
+
+func (x *ToolChoice) GetSettings() *Window {
+	if x != nil {
+		return x.Settings
+	}
+	return nil
+}
+
+func (x *ToolChoice) GetPossible() *Window {
+	if x != nil {
+		return x.Possible
 	}
 	return nil
 }
@@ -1478,7 +1499,7 @@ const file_tightwright_v1_plan_proto_rawDesc = "" +
 	"\x06source\x18\x06 \x01(\tR\x06source\x12:\n" +
 	"\n" +
 	"confidence\x18\a \x01(\x0e2\x1a.tightwright.v1.ConfidenceR\n" +
-	"confidence\"\xcb\x02\n" +
+	"confidence\"\xb3\x03\n" +
 	"\n" +
 	"ToolChoice\x12\x12\n" +
 	"\x04tool\x18\x01 \x01(\tR\x04tool\x12,\n" +
@@ -1486,7 +1507,9 @@ const file_tightwright_v1_plan_proto_rawDesc = "" +
 	"\asetting\x18\x03 \x01(\v2\x16.tightwright.v1.FigureR\asetting\x12.\n" +
 	"\x06passes\x18\x04 \x03(\v2\x16.tightwright.v1.FigureR\x06passes\x12.\n" +
 	"\x06accept\x18\x05 \x01(\v2\x16.tightwright.v1.WindowR\x06accept\x128\n" +
-	"\x06faults\x18\x06 \x03(\v2 .tightwright.v1.ToolChoice.FaultR\x06faults\x1a/\n" +
+	"\x06faults\x18\x06 \x03(\v2 .tightwright.v1.ToolChoice.FaultR\x06faults\x122\n" +
+	"\bsettings\x18\a \x01(\v2\x16.tightwright.v1.WindowR\bsettings\x122\n" +
+	"\bpossible\x18\b \x01(\v2\x16.tightwright.v1.WindowR\bpossible\x1a/\n" +
 	"\x05Fault\x12\x12\n" +
 	"\x04rule\x18\x01 \x01(\tR\x04rule\x12\x12\n" +
 	"\x04text\x18\x02 \x01(\tR\x04textBGZEgithub.com/tightwright/tightwright/proto/tightwright/v1;tightwrightv1b\x06proto3"
@@ -1570,11 +1593,13 @@ var file_tightwright_v1_plan_proto_depIdxs = []int32{
 	27, // 32: tightwright.v1.ToolChoice.passes:type_name -> tightwright.v1.Figure
 	23, // 33: tightwright.v1.ToolChoice.accept:type_name -> tightwright.v1.Window
 	11, // 34: tightwright.v1.ToolChoice.faults:type_name -> tightwright.v1.ToolChoice.Fault
-	35, // [35:35] is the sub-list for method output_type
-	35, // [35:35] is the sub-list for method input_type
-	35, // [35:35] is the sub-list for extension type_name
-	35, // [35:35] is the sub-list for extension extendee
-	0,  // [0:35] is the sub-list for field type_name
+	23, // 35: tightwright.v1.ToolChoice.settings:type_name -> tightwright.v1.Window
+	23, // 36: tightwright.v1.ToolChoice.possible:type_name -> tightwright.v1.Window
+	37, // [37:37] is the sub-list for method output_type
+	37, // [37:37] is the sub-list for method input_type
+	37, // [37:37] is the sub-list for extension type_name
+	37, // [37:37] is the sub-list for extension extendee
+	0,  // [0:37] is the sub-list for field type_name
 }
 
 func init() { file_tightwright_v1_plan_proto_init() }
