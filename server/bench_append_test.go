@@ -52,7 +52,7 @@ func BenchmarkAppend(b *testing.B) {
 			share(b, n, func(caller int) error {
 				e := stored
 				e.ID, e.Build, e.Seq = id(), fmt.Sprintf("c-%d", caller), 0
-				return bare.Update(context.Background(), "workshop", func(tx store.Tx) error { return tx.Append([]store.Entry{e}) })
+				return bare.Update(b.Context(), "workshop", func(tx store.Tx) error { return tx.Append([]store.Entry{e}) })
 			})
 		})
 	}

@@ -246,7 +246,8 @@ func TestMoveEntryRefuses(t *testing.T) {
 		broke("not-a-fact", looked.GetName()[len("builds/b-1/entries/"):]))
 	reused := taken.GetName()[len("builds/b-1/entries/"):]
 	fails(t, with(func(r *pb.MoveEntryRequest) { r.ReadingEntryId = reused }), codes.InvalidArgument, "ENTRY_ID_REUSED", wrong("reading_entry_id", "ENTRY_ID_REUSED"))
-	require.Equal(t, heads, []int64{s.head(w.ben, "b-1"), s.head(w.ben, "b-2")})
+	after := []int64{s.head(w.ben, "b-1"), s.head(w.ben, "b-2")}
+	require.Equal(t, heads, after)
 }
 
 func TestReadingJobsAndEntries(t *testing.T) {

@@ -143,7 +143,7 @@ func TestHeartbeatAndSessionOfAWatch(t *testing.T) {
 		require.Equal(t, 10*time.Minute, time.Since(begun))
 
 		require.NoError(t, conn.Close())
-		require.NoError(t, srv.Shutdown(context.Background()))
+		require.NoError(t, srv.Shutdown(t.Context()))
 		require.NoError(t, <-served)
 		require.NoError(t, kept.Close())
 	})
@@ -156,7 +156,7 @@ func TestShutdownEndsWatchersAndHealth(t *testing.T) {
 	stream := s.watch(w.ben, "b-1", 0)
 	caughtUp(t, stream)
 	done := make(chan error, 1)
-	go func() { done <- s.server.Shutdown(context.Background()) }()
+	go func() { done <- s.server.Shutdown(t.Context()) }()
 	_, err := stream.Recv()
 	fails(t, err, codes.Unavailable, "SHUTTING_DOWN", retry())
 	require.NoError(t, <-done)

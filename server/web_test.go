@@ -20,8 +20,14 @@ import (
 	"github.com/tightwright/tightwright/server"
 )
 
+// A reply is what an HTTP call was answered, the body apart.
+type reply struct {
+	StatusCode int
+	Header     http.Header
+}
+
 // post calls a method over HTTP, as a page of this very server would.
-func (s *shop) post(token, method, body string, headers ...string) (*http.Response, []byte) {
+func (s *shop) post(token, method, body string, headers ...string) (reply, []byte) {
 	s.Helper()
 	req, err := http.NewRequestWithContext(s.Context(), http.MethodPost, s.web+"/tightwright.v1."+method, strings.NewReader(body))
 	require.NoError(s, err)
@@ -40,7 +46,7 @@ func (s *shop) post(token, method, body string, headers ...string) (*http.Respon
 	data, err := io.ReadAll(resp.Body)
 	require.NoError(s, err)
 	require.NoError(s, resp.Body.Close())
-	return resp, data
+	return reply{resp.StatusCode, resp.Header}, data
 }
 
 // Both ports are the same server: the same errors to the last detail, and one
@@ -194,13 +200,13 @@ func TestWebWatch(t *testing.T) {
 }
 
 func TestIndexPage(t *testing.T) {
-	get := func(s *shop) (*http.Response, string) {
+	get := func(s *shop) (reply, string) {
 		resp, err := http.Get(s.web + "/")
 		require.NoError(t, err)
 		defer resp.Body.Close()
 		data, err := io.ReadAll(resp.Body)
 		require.NoError(t, err)
-		return resp, string(data)
+		return reply{resp.StatusCode, resp.Header}, string(data)
 	}
 	resp, page := get(newShop(t))
 	require.Equal(t, http.StatusOK, resp.StatusCode)
