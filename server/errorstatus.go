@@ -6,6 +6,7 @@ import (
 
 	"google.golang.org/genproto/googleapis/rpc/errdetails"
 	"google.golang.org/grpc/status"
+	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/protoadapt"
 
 	"github.com/tightwright/tightwright/procedure"
@@ -33,13 +34,20 @@ func reasonText(r pb.ErrorReason) string {
 	return strings.TrimPrefix(r.String(), "ERROR_REASON_")
 }
 
-// badRequest names the fields. The code of each rule is in Reason as upper
-// snake case, which is the form AIP-193 asks for.
+// mostDetailBytes bounds a list of violations: details travel in a header, in
+// base64, and most clients take headers of at most 8 KiB in all.
+const mostDetailBytes = 4000
+
+// badRequest names the fields, as many as fit. The code of each rule is in
+// Reason as upper snake case, which is the form AIP-193 asks for.
 func badRequest(found ...*procedure.FieldError) *errdetails.BadRequest {
 	out := &errdetails.BadRequest{}
 	for _, fe := range found {
-		out.FieldViolations = append(out.FieldViolations, &errdetails.BadRequest_FieldViolation{
-			Field: fe.Path, Description: fe.Text, Reason: upperSnake(fe.Rule)})
+		v := &errdetails.BadRequest_FieldViolation{Field: fe.Path, Description: fe.Text, Reason: upperSnake(fe.Rule)}
+		if proto.Size(out)+proto.Size(v) > mostDetailBytes && len(out.GetFieldViolations()) > 0 {
+			break
+		}
+		out.FieldViolations = append(out.FieldViolations, v)
 	}
 	return out
 }
@@ -54,17 +62,26 @@ func fieldText(found []*procedure.FieldError) string {
 	if found[0].Path != "" {
 		first = found[0].Path + ": " + first
 	}
-	if more := len(found) - 1; more > 0 {
+	return andMore(first, len(found)-1)
+}
+
+// andMore says how many others there are.
+func andMore(first string, more int) string {
+	if more > 0 {
 		return fmt.Sprintf("%s (and %d more)", first, more)
 	}
 	return first
 }
 
+// precondition names the rules, as many as fit.
 func precondition(refusals ...refusal) *errdetails.PreconditionFailure {
 	out := &errdetails.PreconditionFailure{}
 	for _, r := range refusals {
-		out.Violations = append(out.Violations, &errdetails.PreconditionFailure_Violation{
-			Type: r.Rule, Subject: r.Subject, Description: r.Text})
+		v := &errdetails.PreconditionFailure_Violation{Type: r.Rule, Subject: r.Subject, Description: r.Text}
+		if proto.Size(out)+proto.Size(v) > mostDetailBytes && len(out.GetViolations()) > 0 {
+			break
+		}
+		out.Violations = append(out.Violations, v)
 	}
 	return out
 }

@@ -41,7 +41,7 @@ type refusedError struct {
 	conflict *pb.Conflict
 }
 
-func (e *refusedError) Error() string { return e.refusals[0].Text }
+func (e *refusedError) Error() string { return andMore(e.refusals[0].Text, len(e.refusals)-1) }
 
 func (e *refusedError) failure() failure {
 	f := failure{codes.FailedPrecondition, pb.ErrorReason_ERROR_REASON_COMMAND_REFUSED, e.Error(),
@@ -62,7 +62,7 @@ func (e *refusedError) failure() failure {
 
 // mostConflictBytes bounds the entries in a Conflict detail: details travel in
 // a header, which most clients bound at 8 KiB.
-const mostConflictBytes = 3000
+const mostConflictBytes = 2500
 
 // conflictOf shows what was recorded after based. entries are those after it,
 // oldest first.
@@ -83,7 +83,9 @@ func conflictOf(based, changed, head int64, entries []*pb.Entry) *pb.Conflict {
 // A blockedError says that findings stop a plan.
 type blockedError struct{ findings []procedure.PlanFinding }
 
-func (e *blockedError) Error() string { return "the plan is stopped: " + e.findings[0].Text }
+func (e *blockedError) Error() string {
+	return andMore("the plan is stopped: "+e.findings[0].Text, len(e.findings)-1)
+}
 
 // checkBlocked returns a *blockedError when a finding stops the plan.
 func checkBlocked(p *procedure.Plan) error {

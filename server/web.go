@@ -7,6 +7,7 @@ import (
 	"net"
 	"net/http"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/grpc-ecosystem/grpc-gateway/v2/runtime"
@@ -62,7 +63,7 @@ func newWeb(s *Server) (*web, error) {
 	if err != nil {
 		return nil, err
 	}
-	gateway, err := newGateway(splitConn{calls: calls, streams: streams})
+	gateway, err := newGateway(&splitConn{calls: calls, streams: streams})
 	if err != nil {
 		return nil, err
 	}
@@ -97,17 +98,31 @@ func (w *web) disconnect() error {
 	return errors.Join(errs...)
 }
 
-// splitConn sends calls over one connection and streams over another.
-type splitConn struct{ calls, streams grpc.ClientConnInterface }
+// splitConn sends calls over one connection and streams over another. A stream
+// more than fit is refused: it would wait, silently, for another one to end.
+type splitConn struct {
+	calls, streams grpc.ClientConnInterface
+	open           atomic.Int64
+}
 
 // Invoke implements grpc.ClientConnInterface.
-func (c splitConn) Invoke(ctx context.Context, method string, args, reply any, opts ...grpc.CallOption) error {
+func (c *splitConn) Invoke(ctx context.Context, method string, args, reply any, opts ...grpc.CallOption) error {
 	return c.calls.Invoke(ctx, method, args, reply, opts...)
 }
 
 // NewStream implements grpc.ClientConnInterface.
-func (c splitConn) NewStream(ctx context.Context, desc *grpc.StreamDesc, method string, opts ...grpc.CallOption) (grpc.ClientStream, error) {
-	return c.streams.NewStream(ctx, desc, method, opts...)
+func (c *splitConn) NewStream(ctx context.Context, desc *grpc.StreamDesc, method string, opts ...grpc.CallOption) (grpc.ClientStream, error) {
+	if c.open.Add(1) > mostStreams {
+		c.open.Add(-1)
+		return nil, statusOf(errRateLimited).Err()
+	}
+	stream, err := c.streams.NewStream(ctx, desc, method, opts...)
+	if err != nil {
+		c.open.Add(-1)
+		return nil, err
+	}
+	context.AfterFunc(stream.Context(), func() { c.open.Add(-1) })
+	return stream, nil
 }
 
 // newGateway makes the handler of the JSON calls.

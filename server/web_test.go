@@ -199,6 +199,27 @@ func TestWebWatch(t *testing.T) {
 	equal(t, e, read().GetEntry())
 }
 
+// One watcher more than fit is told so, and calls go on.
+func TestWebWatchersAreBounded(t *testing.T) {
+	s, w, _ := cassetteShop(t)
+	open := func() *http.Response {
+		req, err := http.NewRequestWithContext(t.Context(), http.MethodPost, s.web+"/tightwright.v1.BenchService/WatchBuild", strings.NewReader(`{"build":"builds/b-1"}`))
+		require.NoError(t, err)
+		req.Header.Set("Content-Type", "application/json")
+		req.Header.Set("Authorization", "Bearer "+w.ben.token)
+		resp, err := http.DefaultClient.Do(req)
+		require.NoError(t, err)
+		t.Cleanup(func() { resp.Body.Close() })
+		return resp
+	}
+	for range 64 {
+		require.Equal(t, http.StatusOK, open().StatusCode)
+	}
+	require.Equal(t, http.StatusTooManyRequests, open().StatusCode)
+	resp, _ := s.post(w.ben.token, "BuildService/GetBuild", `{"name":"builds/b-1"}`)
+	require.Equal(t, http.StatusOK, resp.StatusCode)
+}
+
 func TestIndexPage(t *testing.T) {
 	get := func(s *shop) (reply, string) {
 		resp, err := http.Get(s.web + "/")

@@ -22,8 +22,11 @@ const (
 )
 
 // ErrorReason lists what google.rpc.ErrorInfo.reason can be, under the domain
-// "tightwright": the name here without ERROR_REASON_. Every error has one.
-// Reasons may be added; a client treats one that it does not know by its code.
+// "tightwright": the name here without ERROR_REASON_. Every error that a service
+// gives has one; what the gRPC library refuses by itself, such as a message too
+// large or a method that is none, has only its code. Reasons may be added; a
+// client treats one that it does not know by its code. Lists in details end
+// where they would not fit into a header of 8 KiB.
 type ErrorReason int32
 
 const (
