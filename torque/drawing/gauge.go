@@ -1,0 +1,136 @@
+package drawing
+
+import (
+	"cmp"
+	"slices"
+)
+
+// A bar is a band on a gauge.
+type bar struct {
+	label              string
+	low, nominal, high float64
+	fill               fill
+	// hasNoNominal leaves the thick stroke out: a range that has no middle worth
+	// naming.
+	hasNoNominal bool
+}
+
+// A limit is a value that bars are held against.
+type limit struct {
+	label string
+	value float64
+	// isMark draws it as a pointer to the scale: where the wrench is set.
+	isMark bool
+}
+
+// A gauge shows bands against limits on one scale.
+type gauge struct {
+	title  string // with the unit
+	bars   []bar
+	limits []limit
+	scale  axis
+	// marks are ticks above the axis, as the graduations of a wrench.
+	marks []float64
+}
+
+const (
+	barHeight   = 32.0
+	barGap      = 12.0
+	limitHeight = 26.0
+)
+
+// dashes tell limits of one gauge apart.
+var dashes = [...]string{"14 6", "4 5", "14 5 3 5"}
+
+// draw draws the gauge at the place the picture has come to and moves below it.
+// What is written comes last, on white, so that no line runs through it.
+func (g gauge) draw(p *picture) {
+	p.paragraph(titleSize, true, g.title)
+	p.gap(4)
+	top := p.y + textSize + 2              // beside the first bar
+	labels := make([]float64, len(g.bars)) // baselines
+	for i, b := range g.bars {
+		labels[i] = p.y + textSize
+		p.y = labels[i] + 8
+		g.drawBar(p, b)
+		p.y += barHeight + barGap
+	}
+	g.drawMarks(p)
+	rows := p.y + axisHeight
+	limits := g.inRows()
+	for i, l := range limits {
+		g.drawLimit(p, l, top, p.y, rows+float64(i+1)*limitHeight-4, dashes[i%len(dashes)])
+	}
+	g.scale.draw(p, p.y)
+	for i, b := range g.bars {
+		p.boxed(plotLeft, labels[i], textSize, start, false, b.label)
+	}
+	for i, l := range limits {
+		g.nameLimit(p, l, rows+float64(i+1)*limitHeight-8)
+	}
+	p.y = rows + float64(len(limits))*limitHeight + 18
+}
+
+// drawBar draws the band with its left and right end inside the plot.
+func (g gauge) drawBar(p *picture, b bar) {
+	const least = 3 // so that a narrow band is still seen
+	left, right := g.scale.x(b.low), g.scale.x(b.high)
+	left, right = max(left, plotLeft), min(right, plotRight)
+	p.rect(left, p.y, max(right-left, least), barHeight, b.fill)
+	if !b.hasNoNominal {
+		x := g.scale.x(b.nominal)
+		p.line(x, p.y-4, x, p.y+barHeight+4, 8, "")
+	}
+}
+
+// drawMarks draws the graduations as short strokes on the axis.
+func (g gauge) drawMarks(p *picture) {
+	if len(g.marks) == 0 {
+		return
+	}
+	p.y += 10
+	for _, m := range g.marks {
+		x := g.scale.x(m)
+		p.line(x, p.y-14, x, p.y, 2, "")
+	}
+}
+
+// inRows sorts the limits, the greatest first: named in the first row, the line
+// of a smaller one does not run through its name.
+func (g gauge) inRows() []limit {
+	limits := slices.Clone(g.limits)
+	slices.SortStableFunc(limits, func(a, b limit) int { return cmp.Compare(b.value, a.value) })
+	return limits
+}
+
+// drawLimit draws the line of a limit from top through the axis to foot.
+func (g gauge) drawLimit(p *picture, l limit, top, at, foot float64, dash string) {
+	x := g.scale.x(l.value)
+	if !l.isMark {
+		p.line(x, top, x, foot, 4, dash)
+		return
+	}
+	p.line(x, at, x, foot, 4, "")
+	p.polygon(x, at, x-13, at-26, x+13, at-26)
+}
+
+// nameLimit writes the name of a limit beside its line.
+func (g gauge) nameLimit(p *picture, l limit, y float64) {
+	at, x := start, g.scale.x(l.value)+10
+	if x+textWidth(l.label, textSize, true) > plotRight {
+		at, x = end, x-20
+	}
+	p.boxed(x, y, textSize, at, true, l.label)
+}
+
+// valuesOf lists everything a scale has to show.
+func valuesOf(bars []bar, limits []limit) []float64 {
+	var values []float64
+	for _, b := range bars {
+		values = append(values, b.low, b.nominal, b.high)
+	}
+	for _, l := range limits {
+		values = append(values, l.value)
+	}
+	return values
+}
