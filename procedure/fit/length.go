@@ -115,8 +115,37 @@ func parseLength(text string) (Length, error) {
 	return 0, errors.New(`no unit; write it like "36.75 mm" or "1.37 in"`)
 }
 
+// exactLength reads a plain decimal of at most nine digits that is a whole
+// number of nanometers; anything else is left to the rational.
+func exactLength(number string, unit Length) (Length, bool) {
+	whole, fraction, hasPoint := strings.Cut(number, ".")
+	if whole == "" || hasPoint && fraction == "" || len(whole)+len(fraction) > 9 {
+		return 0, false
+	}
+	var n, power Length = 0, 1
+	for _, c := range []byte(whole + fraction) {
+		if c < '0' || c > '9' {
+			return 0, false
+		}
+		n = n*10 + Length(c-'0')
+	}
+	for range fraction {
+		power *= 10
+	}
+	if n > maxExact/unit || n*unit%power != 0 {
+		return 0, false
+	}
+	return n * unit / power, true
+}
+
+// maxExact keeps the product of digits and unit inside a Length.
+const maxExact = Length(1) << 62
+
 // scale returns number × unit, rounded to the nanometer.
 func scale(number string, unit Length) (Length, error) {
+	if l, ok := exactLength(number, unit); ok {
+		return l, nil
+	}
 	body, isNegative := strings.CutPrefix(number, "-")
 	if !isNegative {
 		body = strings.TrimPrefix(body, "+")

@@ -96,7 +96,7 @@ func (in *inputs) shell(s Shell) {
 // kinds returns the kinds of shell with these threads, or with this bore.
 func (s Shell) kinds() []ShellKind {
 	var found []ShellKind
-	for _, k := range ShellKinds() {
+	for _, k := range knownShells() {
 		isSame := k.Bore > 0 && (s.Bore-k.Bore).Abs() < pressedBoreOther/5
 		if s.isThreaded() {
 			isSame = k.Bore == 0 && k.Drive == s.Drive && k.NonDrive == s.NonDrive

@@ -1,6 +1,10 @@
 package fit
 
-import "github.com/tightwright/tightwright/torque/joint"
+import (
+	"sync"
+
+	"github.com/tightwright/tightwright/torque/joint"
+)
 
 // A ShellKind is one kind of bottom bracket shell: its widths, the thread of
 // each side or the bore of a pressed one, and the spindles that exist for it.
@@ -37,6 +41,9 @@ const (
 func ShellKinds() []ShellKind {
 	return append(threadedShells(), pressedShells()...)
 }
+
+// knownShells is ShellKinds, made once, for the rules: it is not changed.
+var knownShells = sync.OnceValue(ShellKinds)
 
 func threadedShells() []ShellKind {
 	small, mixed := named("1.37 in x 24 tpi"), named("36 mm x 24 tpi")
