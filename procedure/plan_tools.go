@@ -55,11 +55,12 @@ func (p *planner) choice(t plannedTool, out *PlannedStep, pt *PlannedTorque) Too
 	if fault := faultOfChoice(err, c.Faults); fault != nil {
 		c.Faults = append(c.Faults, *fault)
 	}
-	passes, err := t.wrench.PassMarks(chosen.Mark, pt.Passes)
-	if err != nil && c.Can() {
-		c.Faults = append(c.Faults, ToolFault{Rule: RuleToolOffScale, Text: fmt.Sprintf("%s cannot be set to less for the early passes: take one that can", t.ID)})
-	}
 	if !c.Can() {
+		return c
+	}
+	passes, err := t.wrench.PassMarks(chosen.Mark, pt.Passes)
+	if err != nil {
+		c.Faults = append(c.Faults, ToolFault{Rule: RuleToolOffScale, Text: fmt.Sprintf("%s cannot be set to less for the early passes: take one that can", t.ID)})
 		return c
 	}
 	c.Setting, c.Passes, c.Settings = &chosen.Mark, passes, &chosen.Settings

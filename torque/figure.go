@@ -110,10 +110,8 @@ func (f Figure) Torque() (Torque, error) {
 	if f.IsZero() {
 		return 0, ErrNoFigure
 	}
-	if f.unit == NewtonMeters {
-		if value, ok := exactNano(f.digits); ok {
-			return value, nil
-		}
+	if value, ok := f.nano(); ok {
+		return value, nil
 	}
 	value, err := FromRat(f.newtonMeters())
 	if err != nil {

@@ -1,6 +1,7 @@
 package torque
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
 )
@@ -21,14 +22,38 @@ func (w FigureWindow) IsZero() bool { return w.Min.IsZero() && w.Max.IsZero() }
 // Check reports a reversed window, [ErrReversed], and limits that are not
 // positive, [ErrNotPositive], on the exact values.
 func (w FigureWindow) Check() error {
-	low, high := w.Min.newtonMeters(), w.Max.newtonMeters()
+	low, high, order := w.compare()
 	switch {
-	case low.Sign() < 0, !w.Max.IsZero() && high.Sign() <= 0:
+	case low < 0, !w.Max.IsZero() && high <= 0:
 		return fmt.Errorf("window %v: %w", w, ErrNotPositive)
-	case !w.Min.IsZero() && !w.Max.IsZero() && low.Cmp(high) > 0:
+	case !w.Min.IsZero() && !w.Max.IsZero() && order > 0:
 		return fmt.Errorf("window %v: %w", w, ErrReversed)
 	}
 	return nil
+}
+
+// compare returns the signs of both limits and their order, exactly: as whole
+// nanonewton meters where both can be held so, else as rationals.
+func (w FigureWindow) compare() (low, high, order int) {
+	a, okA := w.Min.nano()
+	b, okB := w.Max.nano()
+	if okA && okB {
+		return cmp.Compare(a, 0), cmp.Compare(b, 0), cmp.Compare(a, b)
+	}
+	x, y := w.Min.newtonMeters(), w.Max.newtonMeters()
+	return x.Sign(), y.Sign(), x.Cmp(y)
+}
+
+// nano returns the figure in whole nanonewton meters where that is exact; no
+// figure is 0.
+func (f Figure) nano() (Torque, bool) {
+	if f.IsZero() {
+		return 0, true
+	}
+	if f.unit != NewtonMeters {
+		return 0, false
+	}
+	return exactNano(f.digits)
 }
 
 // Window returns the window with each figure as the nearest [Torque].
