@@ -7,6 +7,12 @@ func subcommands() []*cobra.Command {
 	return []*cobra.Command{
 		newConvertCommand(),
 		newMarkingCommand(),
+		newJointCommand(),
+		newPrepCommand(),
+		newClampCommand(),
+		newSplineCommand(),
+		newSettingCommand(),
+		newDecideCommand(),
 		newPlanCommand(),
 		newAuditCommand(),
 		newTeachCommand(),
