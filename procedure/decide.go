@@ -20,7 +20,7 @@ type Call struct {
 	// BasedOn is the last sequence the person had seen; 0 makes no claim.
 	BasedOn int64
 	Moment  Moment
-	// Tools finds a tool of the rack by id.
+	// Tools finds a tool of the rack by id; nil knows none.
 	Tools ToolSource
 }
 
@@ -34,8 +34,11 @@ type ToolSource func(id string) (*Tool, bool)
 // BasedOn. A *FieldError or ErrNotFound means that the command names what is
 // not there.
 func (b *Build) Decide(cmd Command, call Call) (Entry, error) {
-	if err := call.check(); err != nil {
+	if err := call.check(b.Seq); err != nil {
 		return Entry{}, err
+	}
+	if call.Tools == nil {
+		call.Tools = func(string) (*Tool, bool) { return nil, false }
 	}
 	d := decision{b: b, call: call}
 	e, err := d.decide(cmd)
@@ -48,7 +51,7 @@ func (b *Build) Decide(cmd Command, call Call) (Entry, error) {
 	return e, nil
 }
 
-func (c Call) check() error {
+func (c Call) check(last int64) error {
 	var p problems
 	if !validID(c.EntryID) {
 		p.add("entry_id", "malformed-id", "write 1 to 63 lower-case letters, digits and hyphens, such as a UUID, not %q", c.EntryID)
@@ -56,8 +59,11 @@ func (c Call) check() error {
 	if c.By.Person == "" {
 		p.add("person", "missing", "start a session as an enrolled person first")
 	}
-	if c.BasedOn < 0 {
-		p.add("based_on", "out-of-range", "the sequence the command is based on cannot be negative")
+	if c.By.Rank > Foreman {
+		p.add("person", "unknown-rank", "there is no rank %v", c.By.Rank)
+	}
+	if c.BasedOn < 0 || c.BasedOn > last {
+		p.add("based_on", "out-of-range", "the record has entries 1 to %d, so %d was not seen", last, c.BasedOn)
 	}
 	return p.err()
 }
@@ -113,6 +119,9 @@ func (d *decision) open(c OpenJob) (Entry, error) {
 	if _, taken := d.b.Job(c.Job); taken {
 		return Entry{}, refuse(RuleTaken, c.Job, "build %s has a job %s already: choose another id", d.b.ID, c.Job)
 	}
+	if c.Plan == nil {
+		return Entry{}, errNoPlan()
+	}
 	for _, j := range d.b.Jobs {
 		if j.Plan.Procedure == c.Plan.Procedure && !j.Closed() {
 			return Entry{}, refuse(RuleJobOpen, j.ID, "job %s follows the same procedure on this bike and is open: go on with it, or abandon it first", j.ID)
@@ -120,6 +129,9 @@ func (d *decision) open(c OpenJob) (Entry, error) {
 	}
 	if c.Plan.Blocked() {
 		return Entry{}, refuse(RuleBlocked, c.Plan.Procedure, "the plan is stopped by a finding: %s", firstBlock(c.Plan))
+	}
+	if err := c.Plan.check(d.b.ID); err != nil {
+		return Entry{}, err
 	}
 	_, digest, err := c.Plan.Encode()
 	if err != nil {
@@ -142,8 +154,9 @@ func entry(job string, p Payload) Entry {
 	return Entry{Envelope: Envelope{Job: job}, Payload: p}
 }
 
-// obstacle says why a fact in a step does not count yet, if anything.
-func (d *decision) obstacle(j *Job, s *StepState) (rule, text string) {
+// obstacle says why a fact of that moment in a step does not count yet, if
+// anything.
+func (d *decision) obstacle(j *Job, s *StepState, at Moment) (rule, text string) {
 	if j.Abandoned != nil || (j.Finished != nil && s.Planned.Due == BeforeFinish) {
 		return RuleJobClosed, fmt.Sprintf("job %s is closed", j.ID)
 	}
@@ -161,7 +174,7 @@ func (d *decision) obstacle(j *Job, s *StepState) (rule, text string) {
 			return RuleHoldUnsigned, fmt.Sprintf("%q waits for the %s: have it looked at first", earlier.Planned.Title, words(earlier.Planned.Hold.By.String()))
 		}
 	}
-	if left := j.waitLeft(s.Planned.ID, d.call.Moment); left > 0 {
+	if left := j.waitLeft(s.Planned.ID, at); left > 0 {
 		return RuleWait, fmt.Sprintf("wait another %s before this step", roundUp(left))
 	}
 	if s.Rework != "" {

@@ -3,6 +3,7 @@ package procedure
 import (
 	"fmt"
 	"math/big"
+	"strings"
 )
 
 // check finds a check of the wanted kind in a step.
@@ -28,7 +29,7 @@ func (d *decision) check(job, step, check string, kind CheckKind) (*Job, *StepSt
 
 // judge makes the judgement of a fact that is no reading.
 func (d *decision) judge(j *Job, s *StepState, v Verdict) Judgement {
-	rule, text := d.obstacle(j, s)
+	rule, text := d.obstacle(j, s, d.call.Moment)
 	jd := Judgement{Counts: rule == "", Rule: rule, Text: text, Verdict: v}
 	return jd
 }
@@ -48,9 +49,7 @@ func (d *decision) measure(c TakeMeasure) (Entry, error) {
 	}
 	v := judgeMeasure(value, optional(pc.Min), optional(pc.Max), orZero(pc.Error))
 	jd := d.judge(j, s, v)
-	if jd.Counts {
-		jd.Voids = d.voids(j, s)
-	}
+	jd.spoil(d.voids(j, s))
 	instrument := c.Instrument
 	if instrument == "" {
 		instrument = pc.Instrument
@@ -87,8 +86,8 @@ func (d *decision) look(c TakeLook) (Entry, error) {
 		v = Nonconforming
 	}
 	jd := d.judge(j, s, v)
-	if jd.Counts && s.handsOnly() {
-		jd.Voids = d.voids(j, s)
+	if s.handsOnly() {
+		jd.spoil(d.voids(j, s))
 	}
 	return entry(c.Job, LookTaken{Step: c.Step, Check: c.Check, OK: c.OK, Note: c.Note, Judgement: jd}), nil
 }
@@ -121,15 +120,15 @@ func (d *decision) prep(c DoPrep) (Entry, error) {
 		return Entry{}, &FieldError{Path: "step", Rule: "no-prep-here",
 			Text: fmt.Sprintf("step %q has no prep on this bike", c.Step)}
 	}
+	if max(c.Thread, c.Face) > CarbonPaste {
+		return Entry{}, &FieldError{Path: "thread", Rule: "unknown-prep", Text: "say what was put on: " + strings.Join(prepNames[1:], ", ")}
+	}
 	v := Conforming
 	if !asPlanned(s.Planned.ThreadPrep, c.Thread) || !asPlanned(s.Planned.FacePrep, c.Face) {
 		v = Nonconforming
 	}
 	jd := d.judge(j, s, v)
-	jd.Voids = d.voids(j, s)
-	if bolts := s.boltRefs(j); len(bolts) > 0 {
-		jd.Voids = append(bolts, jd.Voids...)
-	}
+	jd.spoil(s.bolts(j).and(d.voids(j, s)))
 	return entry(c.Job, PrepDone{Step: c.Step, Thread: c.Thread, Face: c.Face, Batch: c.Batch,
 		Metal: c.Metal, Celsius: c.Celsius, Judgement: jd}), nil
 }
@@ -143,16 +142,16 @@ func asPlanned(plan *PlannedPrep, used Prep) bool {
 	return plan.Use == used
 }
 
-// boltRefs lists the bolts of the step that have a result: new prep means
-// that the joint was apart.
-func (s *StepState) boltRefs(j *Job) []ResultRef {
+// bolts lists the bolts of the step that have a result: new prep means that
+// the joint was apart.
+func (s *StepState) bolts(j *Job) spoiled {
+	var out spoiled
 	if s.Planned.Torque == nil {
-		return nil
+		return out
 	}
-	var out []ResultRef
 	for _, bolt := range s.Planned.Torque.Bolts {
-		if r := s.Results[BoltItem(bolt)]; r != nil && r.Void == nil {
-			out = append(out, ResultRef{Job: j.ID, Step: s.Planned.ID, Item: BoltItem(bolt)})
+		if r := s.Results[BoltItem(bolt)]; r != nil {
+			out.add(ResultRef{Job: j.ID, Step: s.Planned.ID, Item: BoltItem(bolt)}, r)
 		}
 	}
 	return out
@@ -175,6 +174,7 @@ func (d *decision) rework(c BeginRework) (Entry, error) {
 		return Entry{}, &FieldError{Path: "from", Rule: "unknown-step",
 			Text: fmt.Sprintf("rework goes back to step %q or an earlier one, not to %q", c.Step, from)}
 	}
+	w := d.reworkVoids(j, first, last)
 	return entry(c.Job, ReworkBegun{Step: c.Step, From: from, Reason: c.Reason,
-		Voids: d.reworkVoids(j, first, last)}), nil
+		Voids: w.now, StillVoid: w.before}), nil
 }

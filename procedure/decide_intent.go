@@ -1,9 +1,7 @@
 package procedure
 
 import (
-	"encoding/json"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/tightwright/tightwright/torque"
@@ -110,147 +108,6 @@ func (d *decision) acceptFigure(c AcceptFigure) (Entry, error) {
 	return entry("", FigureAccepted{Joint: c.Joint, Window: c.Window, Reason: c.Reason, Rank: d.call.By.Rank}), nil
 }
 
-func (d *decision) withdraw(c WithdrawEntry) (Entry, error) {
-	if err := needs("entry", c.Entry, "reason", string(c.Reason)); err != nil {
-		return Entry{}, err
-	}
-	if !slices.Contains([]string{CauseMisTap, CauseWrongBike, CauseDoubtful}, c.Cause) {
-		return Entry{}, &FieldError{Path: "cause", Rule: "unknown-cause",
-			Text: fmt.Sprintf("write %s, %s or %s", CauseMisTap, CauseWrongBike, CauseDoubtful)}
-	}
-	was, err := d.fact(c.Entry)
-	if err != nil {
-		return Entry{}, err
-	}
-	return entry(was.Job, EntryWithdrawn{Entry: c.Entry, Cause: c.Cause, Reason: c.Reason, MovedTo: c.MovedTo}), nil
-}
-
-// fact finds an entry that this person may correct.
-func (d *decision) fact(id string) (Entry, error) {
-	was, ok := d.b.Entry(id)
-	if !ok {
-		return Entry{}, fmt.Errorf("build %s: entry %q: %w", d.b.ID, id, ErrNotFound)
-	}
-	switch {
-	case factStep(was.Payload) == "":
-		return Entry{}, refuse(RuleNotAFact, id, "only readings, measures, looks, photos, prep, rework and signatures can be corrected")
-	case d.b.gone[id]:
-		return Entry{}, refuse(RuleWithdrawn, id, "this entry was withdrawn already")
-	case was.Actor != d.call.By.Person && !d.call.By.Rank.MayRelease():
-		return Entry{}, refuse(RuleNotYours, id, "an entry is corrected by the person who made it, or by the foreman")
-	}
-	return was, nil
-}
-
-func (d *decision) correctTool(c CorrectTool) (Entry, error) {
-	if err := needs("entry", c.Entry, "tool", c.Tool, "reason", string(c.Reason)); err != nil {
-		return Entry{}, err
-	}
-	was, err := d.fact(c.Entry)
-	if err != nil {
-		return Entry{}, err
-	}
-	r, ok := was.Payload.(ReadingTaken)
-	if !ok {
-		return Entry{}, refuse(RuleNotAFact, c.Entry, "only a reading has a tool to correct")
-	}
-	j, s, err := d.b.jobAndStep(was.Job, r.Step)
-	if err != nil {
-		return Entry{}, err
-	}
-	return entry(was.Job, ToolCorrected{Entry: c.Entry, Tool: c.Tool, Reason: c.Reason,
-		Judgement: d.judgeTool(j, s, r, c.Tool, was.when())}), nil
-}
-
-// judgeTool judges a reading again for another tool. One that did not count
-// only because of its tool is judged whole, against the present state; of any
-// other, whether it was in order stands as it was judged at the time.
-func (d *decision) judgeTool(j *Job, s *StepState, r ReadingTaken, id string, at Moment) Judgement {
-	was := r.Judgement
-	r.Tool = id
-	if !was.Counts && isToolRule(was.Rule) {
-		r.Judgement = d.judgeReading(j, s, r, at)
-		r.Judgement.Voids = d.readingVoids(j, s, r)
-		return r.Judgement
-	}
-	jd := Judgement{Counts: was.Counts, Rule: was.Rule, Text: was.Text, Pass: was.Pass, Round: was.Round}
-	t := s.Planned.Torque
-	jd.Verdict, jd.Probability = d.readingVerdict(j, t, r, at, jd.Pass == len(t.Passes)-1)
-	tool, ok := d.call.Tools(id)
-	if !ok {
-		jd.Counts, jd.Rule, jd.Text = false, RuleToolUnknown, fmt.Sprintf("there is no tool %q on the rack", id)
-		return jd
-	}
-	check := tool.PassFaults
-	if jd.Pass == len(t.Passes)-1 {
-		check = tool.Faults
-	}
-	if faults := check(r.Value, s.Planned.Hand, at.Best()); len(faults) > 0 {
-		jd.Counts, jd.Rule, jd.Text = false, faults[0].Rule, faults[0].Text
-	}
-	return jd
-}
-
-func (d *decision) swap(c SwapPart) (Entry, error) {
-	j, ok := d.b.Job(c.Job)
-	if !ok {
-		return Entry{}, fmt.Errorf("build %s: job %q: %w", d.b.ID, c.Job, ErrNotFound)
-	}
-	if err := needs("role", c.Role, "reason", string(c.Reason)); err != nil {
-		return Entry{}, err
-	}
-	if err := d.fresh(j.LastSeq); err != nil {
-		return Entry{}, err
-	}
-	switch {
-	case j.Closed():
-		return Entry{}, refuse(RuleJobClosed, c.Job, "job %s is closed: open a new job for the new part", c.Job)
-	case c.Plan.Procedure != j.Plan.Procedure:
-		return Entry{}, refuse(RuleOtherProcedure, c.Job, "the new plan follows %s, the job %s", c.Plan.Procedure, j.Plan.Procedure)
-	case c.Plan.Blocked():
-		return Entry{}, refuse(RuleBlocked, c.Job, "the plan with the new part is stopped by a finding: %s", firstBlock(c.Plan))
-	}
-	_, digest, err := c.Plan.Encode()
-	if err != nil {
-		return Entry{}, err
-	}
-	return entry(c.Job, PartSwapped{Role: c.Role, PlanDigest: digest, Revision: c.Plan.Revision,
-		Engine: c.Plan.Engine, Reason: c.Reason, Voids: d.swapVoids(j, c.Plan, c.Role)}), nil
-}
-
-// swapVoids lists the results that the new part spoils: of steps that handle
-// it, of steps that the new plan words differently, and of what leans on them.
-func (d *decision) swapVoids(j *Job, plan *Plan, role string) []ResultRef {
-	w := voidWalk{b: d.b, seen: map[string]bool{}}
-	for _, s := range j.Steps {
-		now, ok := plan.Step(s.Planned.ID)
-		if !ok || slices.Contains(now.Parts, role) || !sameWork(s.Planned, now) {
-			w.spoil(j, s)
-		}
-	}
-	return w.sorted()
-}
-
-// sameWork reports whether two planned steps ask the hand for the same thing.
-// Which tools lie on the rack that day does not matter.
-func sameWork(a, b *PlannedStep) bool {
-	return workOf(a) == workOf(b)
-}
-
-func workOf(s *PlannedStep) string {
-	c := *s
-	if s.Torque != nil {
-		t := *s.Torque
-		t.Choices = nil
-		c.Torque = &t
-	}
-	data, err := json.Marshal(c)
-	if err != nil {
-		return err.Error()
-	}
-	return string(data)
-}
-
 func (d *decision) finish(c FinishJob) (Entry, error) {
 	j, ok := d.b.Job(c.Job)
 	if !ok {
@@ -283,6 +140,9 @@ func (j *Job) open(due Due) error {
 		if s.HoldOpen() {
 			return refuse(RuleHoldUnsigned, s.Planned.ID, "step %q waits for the %s", s.Planned.Title, words(s.Planned.Hold.By.String()))
 		}
+		if j.tooEarly(s) {
+			return refuse(RuleWait, s.Planned.ID, "step %q was done before the wait for it was over: do it again", s.Planned.Title)
+		}
 	}
 	return nil
 }
@@ -297,6 +157,9 @@ func (d *decision) abandon(c AbandonJob) (Entry, error) {
 	}
 	if j.Closed() {
 		return Entry{}, refuse(RuleJobClosed, c.Job, "job %s is closed already", c.Job)
+	}
+	if err := d.fresh(j.LastSeq); err != nil {
+		return Entry{}, err
 	}
 	return entry(c.Job, JobAbandoned{Reason: c.Reason}), nil
 }

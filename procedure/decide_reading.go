@@ -19,18 +19,34 @@ func (d *decision) reading(c TakeReading) (Entry, error) {
 	}
 	r := ReadingTaken{Step: c.Step, Bolt: c.Bolt, Figure: c.Figure, Value: value, Tool: c.Tool,
 		Turned: c.Turned, AngleDeg: c.AngleDeg, From: c.From}
-	r.Judgement = d.judgeReading(j, s, r, c.when(d.call))
-	r.Judgement.Voids = d.readingVoids(j, s, r)
+	at := c.when(d.call)
+	r.Judgement = d.judgeReading(j, s, r, pulled{at: at, later: c.later(at)})
+	r.Judgement.spoil(d.readingVoids(j, s, r))
 	e := entry(c.Job, r)
 	e.Happened = c.Happened
 	return e, nil
 }
 
+// when is the moment of the pull. None is later than the command.
 func (c TakeReading) when(call Call) Moment {
-	if c.Happened != nil {
-		return *c.Happened
+	if c.Happened == nil || c.Happened.Best().After(call.Moment.Best()) {
+		return call.Moment
 	}
-	return call.Moment
+	return *c.Happened
+}
+
+// later tells the entries after a pull that was moved here; nil means none.
+func (c TakeReading) later(at Moment) func(Entry) bool {
+	if c.Happened == nil {
+		return nil
+	}
+	return func(e Entry) bool { return e.when().Best().After(at.Best()) }
+}
+
+// pulled says when a pull was made, and which entries came after it.
+type pulled struct {
+	at    Moment
+	later func(Entry) bool
 }
 
 // checkReading refuses what cannot be a reading of this step at all.
@@ -61,20 +77,18 @@ func (d *decision) checkReading(c TakeReading, s *StepState) (torque.Torque, err
 }
 
 // judgeReading says whether the reading counts and what it proves.
-func (d *decision) judgeReading(j *Job, s *StepState, r ReadingTaken, at Moment) Judgement {
+func (d *decision) judgeReading(j *Job, s *StepState, r ReadingTaken, pull pulled) Judgement {
 	t := s.Planned.Torque
 	jd := Judgement{Pass: s.Group.Pass, Round: s.Group.Round}
 	full := jd.Pass == len(t.Passes)-1
-	jd.Verdict, jd.Probability = d.readingVerdict(j, t, r, at, full)
-	low, _ := t.Window.Min()
-	jd.Retake = jd.Verdict == Nonconforming && r.Value < low
-	jd.Rule, jd.Text = d.obstacle(j, s)
-	if jd.Rule == RuleReworkFirst && s.Results[BoltItem(r.Bolt)] == nil {
-		// The step waits for its rework path, whatever the bolt.
-		return jd
-	}
+	jd.Verdict, jd.Probability = d.readingVerdict(j, t, r, pull.at, full)
+	jd.Retake = jd.Verdict == Nonconforming && t.isShort(r.Value)
+	jd.Rule, jd.Text = d.obstacle(j, s, pull.at)
 	if jd.Rule == "" {
-		jd.Rule, jd.Text = d.readingObstacle(j, s, r, at, full)
+		jd.Rule, jd.Text = d.readingObstacle(j, s, r, pull.at, full)
+	}
+	if jd.Rule == "" && d.overtaken(j, s, pull.later) {
+		jd.Rule, jd.Text = RuleOvertaken, "the step has gone on since this pull: take it again"
 	}
 	jd.Counts = jd.Rule == ""
 	return jd
@@ -107,22 +121,14 @@ func noMinimum(w torque.Window) torque.Window {
 // readingObstacle lists what only a reading can run into: the tool, the prep,
 // the order and the pass.
 func (d *decision) readingObstacle(j *Job, s *StepState, r ReadingTaken, at Moment, full bool) (rule, text string) {
-	tool, ok := d.call.Tools(r.Tool)
-	if !ok {
-		return RuleToolUnknown, fmt.Sprintf("there is no tool %q on the rack: enrol it or correct the tool", r.Tool)
-	}
-	check := tool.PassFaults
-	if full {
-		check = tool.Faults
-	}
-	if faults := check(r.Value, s.Planned.Hand, at.Best()); len(faults) > 0 {
-		return faults[0].Rule, faults[0].Text
+	if rule, text = d.toolObstacle(s, r, at, full); rule != "" {
+		return rule, text
 	}
 	if (s.Planned.ThreadPrep != nil || s.Planned.FacePrep != nil) && !s.Results[PrepItem].Stands(s.Planned.Risk) {
 		return RulePrepMissing, "the prep of this step is not recorded: prepare the joint and record it first"
 	}
 	if s.Group.Closed {
-		if r.Turned && (s.Planned.Torque.Closing || len(s.Planned.Torque.Order) > 1) {
+		if r.Turned && s.Planned.Torque.relaxes() {
 			return RuleGroupDisturbed, "this bolt turned after the closing pass: take the whole closing pass again"
 		}
 		return "", ""
@@ -135,6 +141,31 @@ func (d *decision) readingObstacle(j *Job, s *StepState, r ReadingTaken, at Mome
 	}
 	return "", ""
 }
+
+// toolObstacle says why the tool cannot vouch for the reading.
+func (d *decision) toolObstacle(s *StepState, r ReadingTaken, at Moment, full bool) (rule, text string) {
+	tool, ok := d.call.Tools(r.Tool)
+	if !ok {
+		return RuleToolUnknown, fmt.Sprintf("there is no tool %q on the rack: enrol it or correct the tool", r.Tool)
+	}
+	check := tool.PassFaults
+	if full {
+		check = tool.Faults
+	}
+	if faults := check(r.Value, s.Planned.Hand, at.Best()); len(faults) > 0 {
+		return faults[0].Rule, faults[0].Text
+	}
+	return "", ""
+}
+
+// isShort reports whether a value lies below the window.
+func (t *PlannedTorque) isShort(value torque.Torque) bool {
+	low, _ := t.Window.Min()
+	return value < low
+}
+
+// relaxes reports whether a bolt that moves disturbs what was found closed.
+func (t *PlannedTorque) relaxes() bool { return t.Closing || len(t.Order) > 1 }
 
 // passTolerancePercent is how far from an early pass's setting a reading may
 // be and still be that pass (common practice, no source): passes set position,
@@ -152,10 +183,10 @@ func passObstacle(t *PlannedTorque, pass int, value torque.Torque) (rule, text s
 
 // readingVoids lists what a pull spoiled: what leaned on this step, and the
 // bolt's own neighbours when it moved in a closed group or out of turn.
-func (d *decision) readingVoids(j *Job, s *StepState, r ReadingTaken) []ResultRef {
+func (d *decision) readingVoids(j *Job, s *StepState, r ReadingTaken) spoiled {
 	voids := d.voids(j, s)
 	if r.Judgement.Counts || !r.Turned || !s.Group.Closed {
 		return voids
 	}
-	return append(s.boltRefs(j), voids...)
+	return s.bolts(j).and(voids)
 }

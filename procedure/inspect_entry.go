@@ -1,6 +1,9 @@
 package procedure
 
-import "time"
+import (
+	"slices"
+	"time"
+)
 
 // When returns the moment the hand did what the entry says: Happened where it
 // is given, else Moment.
@@ -64,14 +67,15 @@ func JudgementOf(p Payload) (Judgement, bool) {
 	return Judgement{}, false
 }
 
-// VoidsOf lists the results that a payload spoiled.
+// VoidsOf lists the results that a payload spoiled, those that were void before
+// it included.
 func VoidsOf(p Payload) []ResultRef {
 	switch p := p.(type) {
 	case ReworkBegun:
-		return p.Voids
+		return slices.Concat(p.Voids, p.StillVoid)
 	case PartSwapped:
-		return p.Voids
+		return slices.Concat(p.Voids, p.StillVoid)
 	}
 	j, _ := JudgementOf(p)
-	return j.Voids
+	return slices.Concat(j.Voids, j.StillVoid)
 }

@@ -95,10 +95,13 @@ func rack() []procedure.Tool {
 	both := []joint.Hand{joint.RightHand, joint.LeftHand}
 	overdue := calibrated(both...)
 	overdue[0].Due = monday.AddDate(0, 0, -5)
+	fine := calibrated(both...)
+	fine[0].DeviationPercent = "1"
 	return []procedure.Tool{
 		{ID: "small", Kind: procedure.Setting, Min: "2", Max: "20", Graduation: "0.1", Calibrations: calibrated(joint.RightHand)},
 		{ID: "large", Kind: procedure.Setting, Min: "20", Max: "100", Graduation: "1", Calibrations: calibrated(both...)},
 		{ID: "large-right", Kind: procedure.Setting, Min: "20", Max: "100", Graduation: "1", Calibrations: calibrated(joint.RightHand)},
+		{ID: "fine", Kind: procedure.Setting, Min: "2", Max: "20", Graduation: "0.1", Calibrations: fine},
 		{ID: "overdue", Kind: procedure.Setting, Min: "2", Max: "20", Graduation: "0.1", Calibrations: overdue},
 	}
 }

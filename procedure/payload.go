@@ -31,8 +31,11 @@ type Judgement struct {
 	// rounds, 0 outside them.
 	Pass  int `json:"pass,omitempty"`
 	Round int `json:"round,omitempty"`
-	// Voids lists the results that this fact spoiled.
-	Voids []ResultRef `json:"voids,omitempty"`
+	// Voids lists the results that this fact spoiled. StillVoid lists those it
+	// would have spoiled, had they not been void already: they stay void when
+	// the entry that spoiled them first is withdrawn.
+	Voids     []ResultRef `json:"voids,omitempty"`
+	StillVoid []ResultRef `json:"still_void,omitempty"`
 }
 
 // A NoteRef stands for free text or a picture kept beside the record: a keyed
@@ -112,10 +115,12 @@ type PrepDone struct {
 
 // ReworkBegun says that the joint was taken apart again, back to From.
 type ReworkBegun struct {
-	Step   string      `json:"step"`
-	From   string      `json:"from"`
-	Reason NoteRef     `json:"reason"`
-	Voids  []ResultRef `json:"voids,omitempty"`
+	Step   string  `json:"step"`
+	From   string  `json:"from"`
+	Reason NoteRef `json:"reason"`
+	// Voids and StillVoid are as in Judgement.
+	Voids     []ResultRef `json:"voids,omitempty"`
+	StillVoid []ResultRef `json:"still_void,omitempty"`
 }
 
 // HoldSigned is another person's word for a hold point.
@@ -169,12 +174,14 @@ type ToolCorrected struct {
 // PartSwapped puts the job on a new plan; results that do not touch the part
 // stay.
 type PartSwapped struct {
-	Role       string      `json:"role"`
-	PlanDigest string      `json:"plan_digest"`
-	Revision   string      `json:"revision"`
-	Engine     int         `json:"engine"`
-	Reason     NoteRef     `json:"reason"`
-	Voids      []ResultRef `json:"voids,omitempty"`
+	Role       string  `json:"role"`
+	PlanDigest string  `json:"plan_digest"`
+	Revision   string  `json:"revision"`
+	Engine     int     `json:"engine"`
+	Reason     NoteRef `json:"reason"`
+	// Voids and StillVoid are as in Judgement.
+	Voids     []ResultRef `json:"voids,omitempty"`
+	StillVoid []ResultRef `json:"still_void,omitempty"`
 }
 
 // JobFinished says that every result of the job stood at that moment.

@@ -50,6 +50,7 @@ const (
 	RuleGroupDisturbed = "group-disturbed"
 	RuleClosingLimit   = "closing-limit"
 	RulePrepMissing    = "prep-missing"
+	RuleOvertaken      = "step-went-on"
 	RuleBlocked        = "plan-blocked"
 	RuleTaken          = "job-id-taken"
 	RuleUnfinished     = "step-incomplete"

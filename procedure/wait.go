@@ -40,6 +40,17 @@ func (s *StepState) waitLeft(w Wait, now Moment) time.Duration {
 	return time.Duration(w.For)*time.Duration(w.factor(prep)) - leastElapsed(start.moment, now)
 }
 
+// tooEarly reports whether a result that stands in the step was taken before a
+// wait for the step was over: what the wait counts from was done again since.
+func (j *Job) tooEarly(s *StepState) bool {
+	for _, r := range s.Results {
+		if r.Void == nil && j.waitLeft(s.Planned.ID, r.Entry.when()) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // waitStart is the fact a wait of the step counts from.
 func (s *StepState) waitStart() *waitOrigin {
 	if r := s.Results[PrepItem]; r != nil && r.Void == nil {
