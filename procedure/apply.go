@@ -80,7 +80,7 @@ func (b *Build) apply(e Entry) error {
 	case JobOpened:
 		return b.applyOpened(e, p)
 	case FigureAccepted:
-		b.Accepted = append(b.Accepted, Acceptance{Joint: p.Joint, Person: e.Actor, At: e.Moment.Best()})
+		b.Accepted = append(b.Accepted, Acceptance{Joint: p.Joint, Person: e.Actor, At: e.Moment.Best(), Window: p.Window})
 		return nil
 	case BuildReleased:
 		env := e.Envelope

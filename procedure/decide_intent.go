@@ -102,6 +102,9 @@ func (d *decision) acceptFigure(c AcceptFigure) (Entry, error) {
 	if err := needs("joint", c.Joint, "reason", string(c.Reason)); err != nil {
 		return Entry{}, err
 	}
+	if _, ok := c.Window.Max(); !ok {
+		return Entry{}, &FieldError{Path: "window", Rule: "missing", Text: "say which window is answered for, as the plan shows it"}
+	}
 	if !d.call.By.Rank.MayRelease() {
 		return Entry{}, refuse(RuleRank, c.Joint, "only the foreman answers for a window from memory")
 	}

@@ -73,6 +73,13 @@ func TestTheForemanAnswersForAFigureByName(t *testing.T) {
 	require.Equal(t, procedure.FromMemory, s.Torque.Confidence)
 }
 
+func TestTheForemansWordHoldsForOneWindow(t *testing.T) {
+	other, err := torque.NewWindow(10*torque.NewtonMeter, 14*torque.NewtonMeter)
+	require.NoError(t, err)
+	p := planWith(t, procedure.Policy{Accepted: []procedure.Acceptance{{Joint: "pinch", Person: "fay", At: monday, Window: other}}})
+	require.Contains(t, findings(p), procedure.FindingFromMemory)
+}
+
 func TestAnUnknownLimitStopsThePlan(t *testing.T) {
 	table := jointTable()
 	table[1].Window, table[1].Aim = "", ""

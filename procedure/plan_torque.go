@@ -221,7 +221,7 @@ func (p *planner) release(step string, risk Risk, pt *PlannedTorque) {
 	if pt.Confidence > FromMemory || risk < SafetyCritical {
 		return
 	}
-	if a, ok := p.policy.accepted(pt.Joint); ok {
+	if a, ok := p.policy.accepted(pt.Joint, pt.Window); ok {
 		pt.AcceptedBy = a.Person
 		return
 	}

@@ -1,6 +1,10 @@
 package procedure
 
-import "time"
+import (
+	"time"
+
+	"github.com/tightwright/tightwright/torque"
+)
 
 // DefaultProbability is the conformance probability at which a reading is
 // called conforming, and its complement nonconforming. ISO 14253-1:2017 uses
@@ -23,6 +27,9 @@ type Acceptance struct {
 	Joint  string    `json:"joint"`
 	Person string    `json:"person"`
 	At     time.Time `json:"at"`
+	// Window is what was answered for; it holds for no other window. The zero
+	// window holds for any, which is for planning ahead and never recorded.
+	Window torque.Window `json:"window,omitzero"`
 }
 
 func (p Policy) probability() float64 {
@@ -40,9 +47,9 @@ func (p Policy) check() error {
 	return nil
 }
 
-func (p Policy) accepted(joint string) (Acceptance, bool) {
+func (p Policy) accepted(joint string, w torque.Window) (Acceptance, bool) {
 	for _, a := range p.Accepted {
-		if a.Joint == joint {
+		if a.Joint == joint && (a.Window.IsZero() || a.Window == w) {
 			return a, true
 		}
 	}

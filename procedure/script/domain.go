@@ -3,9 +3,11 @@ package script
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 
 	"github.com/tightwright/tightwright/procedure"
+	"github.com/tightwright/tightwright/torque"
 )
 
 // Domain is a bench without a server: the pure state machine, with nothing
@@ -165,7 +167,29 @@ func (d *Domain) command(at Hand, r Request) (procedure.Command, *procedure.Shee
 		}
 		return procedure.SwapPart{Job: r.Part.Job, Role: r.Part.Part.Role, Plan: p, Reason: note}, sheet, d.keep(p)
 	}
-	return withNote(r.Command, note), nil, nil
+	cmd := withNote(r.Command, note)
+	if a, ok := cmd.(procedure.AcceptFigure); ok {
+		var err error
+		a.Window, err = d.fromMemory(at, a.Joint)
+		return a, nil, err
+	}
+	return cmd, nil, nil
+}
+
+// fromMemory asks the plans of the build for the window of a joint.
+func (d *Domain) fromMemory(at Hand, joint string) (torque.Window, error) {
+	for _, id := range slices.Sorted(maps.Keys(d.procedures)) {
+		p, err := d.newPlan(at, id, d.sheets[at.Build])
+		if err != nil {
+			return torque.Window{}, err
+		}
+		for _, s := range p.Steps {
+			if s.Torque != nil && s.Torque.Joint == joint && !s.Torque.Window.IsZero() {
+				return s.Torque.Window, nil
+			}
+		}
+	}
+	return torque.Window{}, fmt.Errorf("no plan of build %s has the joint %s", at.Build, joint)
 }
 
 func (d *Domain) keep(p *procedure.Plan) error {
