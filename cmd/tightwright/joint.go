@@ -1,8 +1,6 @@
 package main
 
 import (
-	"strings"
-
 	"github.com/spf13/cobra"
 
 	"github.com/tightwright/tightwright/torque"
@@ -47,8 +45,8 @@ that are named like the flags.`,
 	flags := cmd.Flags()
 	flags.String("thread", "", "the `thread`, as in M8x1.25 or '9/16 in x 20 tpi'")
 	flags.String("class", "", "the strength `class`, as in 8.8, A2-70 or AL6")
-	flags.String("friction", "", "the coefficient of friction `µ` of the thread, above 0 and at most 1")
-	flags.String("head-friction", "", "the coefficient of friction `µ` under the head")
+	flags.String("friction", "", "the coefficient of friction µ of the thread, a `number` above 0 and at most 1")
+	flags.String("head-friction", "", "the coefficient of friction µ under the head, a `number`")
 	flags.String("nut-factor", "", "the factor `K` of the short form, in place of friction")
 	flags.String("torque", "", "the `torque`, for its preload")
 	flags.String("unit", "", "the `unit` of the torque; N·m where none is given")
@@ -58,9 +56,9 @@ that are named like the flags.`,
 	flags.String("head-bearing-diameter", "", "the outer diameter on which the head turns, in `mm`")
 	flags.String("hole-diameter", "", "the hole under the head, in `mm`")
 	flags.String("cone-angle", "", "the whole angle of a countersunk seat, in `degrees`")
-	flags.String("seat", "", "the `material` under the head: "+strings.Join(materialNames(), ", "))
+	flags.String("seat", "", "the `material` under the head: "+quoted(materialNames()))
 	flags.String("tool-deviation", "", "the permitted deviation of the wrench in `percent`")
-	flags.String("torsion", "", "how twist counts against the yield: plastic (VDI 2230 since 2001) or elastic `(before)`")
+	flags.String("torsion", "", "the `way` twist counts against the yield: plastic (VDI 2230 since 2001) or elastic (before); plastic")
 	return withDrawing(calculation{
 		hint: "joint takes flags, or - alone for rows of CSV, as in: joint --thread M8 --class 8.8 --friction 0.12",
 		work: workJoint,

@@ -45,9 +45,9 @@ that are named like the flags.`,
 	flags.String("head-bearing-diameter", "", "the outer diameter on which the head turns, in `mm`")
 	flags.String("hole-diameter", "", "the hole under the head, in `mm`")
 	flags.String("cone-angle", "", "the whole angle of a countersunk seat, in `degrees`")
-	for _, prep := range prepNames()[1:] {
-		flags.String("friction-"+prep, "", "your own coefficient of friction `µ` with "+prep)
-		flags.String("nut-factor-"+prep, "", "your own factor `K` with "+prep)
+	for i, prep := range prepNames()[1:] {
+		flags.String("friction-"+prep, "", "your own coefficient of friction µ, a `number`, "+prepWords(joint.Prep(i+1)))
+		flags.String("nut-factor-"+prep, "", "your own factor K, a `number`, "+prepWords(joint.Prep(i+1)))
 	}
 	return calculation{
 		hint: "prep takes flags, or - alone for rows of CSV, as in: prep --thread M6 --surface 'plain steel' --stated dry --torque 10",
@@ -82,6 +82,9 @@ func workPrep(in inputs) (answer, error) {
 		Torque:  r.torque("torque", r.unit("unit")),
 		Bolt:    joint.Bolt{Thread: r.thread("thread"), Class: r.class("class")},
 		Known:   r.ownConditions(),
+	}
+	if stated := r.text("stated"); !r.has("friction-"+stated) && !r.has("nut-factor-"+stated) {
+		r.require("surface")
 	}
 	r.bearing(&q.Bolt)
 	if err := r.faults.err(); err != nil {

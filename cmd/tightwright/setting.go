@@ -56,8 +56,8 @@ that are named like the flags.`,
 	flags.String("deviation", "", "its permitted deviation in `percent`; by its class and maximum (ISO 6789)")
 	flags.String("min", "", "the least `torque` that is allowed at the fastener")
 	flags.String("max", "", "the greatest `torque` that is allowed at the fastener")
-	flags.String("allowance", "", "whether the deviation comes off the window, `tool` or none; tool")
-	flags.String("as", "", "which limit the torque is, for its mark: `max` down, min up; max")
+	flags.String("allowance", "", "the `rule`, tool where the deviation comes off the window, none where not; tool")
+	flags.String("as", "", "the `limit` that the torque is, for its mark: max down, min up; max")
 	return withDrawing(calculation{
 		hint: "setting takes flags, or - alone for rows of CSV, as in: setting --torque 135 --unit in-lb --length 10 --extension 1.5 --length-unit in",
 		work: workSetting,
@@ -66,7 +66,9 @@ that are named like the flags.`,
 
 func workSetting(in inputs) (answer, error) {
 	r := newReading(in)
-	r.exclude("torque", "set-to")
+	for _, name := range append([]string{"torque", "min", "max", "as", "allowance"}, wrenchFlagNames...) {
+		r.exclude("set-to", name)
+	}
 	if !r.has("set-to") {
 		r.require("torque")
 	}

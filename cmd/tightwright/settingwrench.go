@@ -15,10 +15,13 @@ var wrenchFlags = map[string]string{
 	"class": "wrench-class", "deviation_percent": "deviation",
 }
 
+// wrenchFlagNames are the flags that describe a wrench.
+var wrenchFlagNames = []string{"wrench-min", "wrench-max", "graduation", "wrench-unit", "wrench-kind", "wrench-class", "deviation"}
+
 // wrench reads the description of a wrench, nil where none is given.
 func (r *reading) wrench(unit torque.Unit) *wrench.Description {
 	given := false
-	for _, name := range []string{"wrench-min", "wrench-max", "graduation", "wrench-unit", "wrench-kind", "wrench-class", "deviation"} {
+	for _, name := range wrenchFlagNames {
 		given = given || r.has(name)
 	}
 	if !given {

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"strings"
-
 	"github.com/spf13/cobra"
 
 	"github.com/tightwright/tightwright/torque"
@@ -42,7 +40,7 @@ that are named like the flags.`,
 	}
 	flags := cmd.Flags()
 	flags.String("crank-torque", "", "the `torque` at the crank")
-	flags.String("crank-spread", "", "what the crank torque is between, as factors `low:1:high` on it; 0.75:1:1.3")
+	flags.String("crank-spread", "", "what the crank torque is between, as `factors` on it; 0.75:1:1.3")
 	flags.String("rider-mass", "", "the mass of the rider in `kg`, in place of the crank torque")
 	flags.String("crank-length", "", "the length of the crank in `mm`; 175")
 	flags.String("dynamic-factor", "", "the `factor` on the rider's weight; 1.5")
@@ -54,15 +52,15 @@ that are named like the flags.`,
 	flags.String("lockring-spread", "", "how far the lockring torque is off either way, in `percent`; 10")
 	flags.String("lockring-thread", "", "the `thread` of the lockring; M30.6x1")
 	flags.String("lockring-seat", "", "the mean diameter under its flange in `mm`; 34")
-	flags.String("lockring-friction", "", "its coefficient of friction `µ`; 0.10:0.15:0.22")
+	flags.String("lockring-friction", "", "its coefficient of friction µ, a `number`; 0.10:0.15:0.22")
 	flags.String("splines", "", "the `number` of splines; 9")
 	flags.String("spline-share", "", "the `share` of splines that carry; 0.5:0.75:1")
 	flags.String("flank-height", "", "the height over which a spline bears in `mm`; 0.9:1.2:1.6")
 	flags.String("flank-radius", "", "the mean radius of the flanks in `mm`; 16.8")
 	flags.String("face-radius", "", "the mean radius of the faces in `mm`; 18.5")
-	flags.String("face-friction", "", "the coefficient of friction `µ` of the faces; 0.08:0.15:0.25")
-	flags.String("faces", "", "how many faces of the sprocket pass torque on, `1 or 2`; 2")
-	flags.String("body", "", "the `material` of the hub body: "+strings.Join(materialNames(), ", "))
+	flags.String("face-friction", "", "the coefficient of friction µ of the faces, a `number`; 0.08:0.15:0.25")
+	flags.String("faces", "", "how many faces of the sprocket pass torque on, a `number`, 1 or 2; 2")
+	flags.String("body", "", "the `material` of the hub body: "+quoted(materialNames()))
 	return withDrawing(calculation{
 		hint: "spline takes flags, or - alone for rows of CSV, as in: spline --crank-torque 230 --chainring 34 --sprocket 25 --lockring-torque 40",
 		work: workSpline,
