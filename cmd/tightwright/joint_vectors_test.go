@@ -106,20 +106,24 @@ func TestJointThreadGeometry(t *testing.T) {
 	}
 }
 
-// The short form in joint_worked_examples.csv: torque from preload, K and d.
+// The worked examples of the short form T = K·d·F in joint_worked_examples.csv,
+// for a #10 screw (0.190 in); the source stands in the rows.
 func TestJointShortForm(t *testing.T) {
-	for _, tt := range []struct {
-		name, preload, k, want string // from NASA RP-1228 form T = K·d·F, worked out by hand
-	}{
-		{"M8 at 10 kN", "10000", "0.2", "16"},
-		{"M8 at 12.5 kN", "12500", "0.15", "15"},
-	} {
-		t.Run(tt.name, func(t *testing.T) {
-			got := tightwright(t, "", "joint", "--json", "--thread", "M8", "--preload", tt.preload, "--nut-factor", tt.k)
-			require.Equal(t, codeOK, got.code, got.stdout)
-			require.InEpsilon(t, parsedNumber(t, tt.want), answers(t, got.stdout)[0]["torque_newton_meters"], 1e-9)
-		})
+	seen := 0
+	for _, r := range vectors(t, "joint_worked_examples") {
+		in := clampInputs(t, r)
+		if r["topic"] != "short form T=K d F" || in["d_in"] != 0.19 {
+			continue
+		}
+		seen++
+		const newtonsPerPound = 4.4482216152605 // exact
+		newtons := strconv.FormatFloat(newtonsPerPound*in["F_lbf"].(float64), 'f', 9, 64)
+		got := tightwright(t, "", "joint", "--json", "--thread", "#10-32", "--preload", newtons, "--nut-factor", written(in["K"]))
+		require.Equal(t, codeOK, got.code, got.stdout)
+		inches := answers(t, got.stdout)[0]["torque_newton_meters"].(float64) / (newtonsPerPound * 0.0254)
+		require.InEpsilon(t, parsedNumber(t, r["expected"]), inches, parsedNumber(t, r["tolerance_pct"])/100, r["source"])
 	}
+	require.GreaterOrEqual(t, seen, 3)
 }
 
 // µ and K are never taken for each other, and what rests on friction says that it

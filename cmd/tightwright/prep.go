@@ -126,7 +126,12 @@ func (a prepAnswer) words() string {
 	for _, gap := range a.Unknown {
 		p.row(gap.Prep.String(), "nothing is worked out: "+gap.Why)
 	}
-	p.rests(a.Assumptions, a.Warnings)
+	for _, w := range a.Warnings.List() {
+		if w != joint.MoreFiguresThanScatter {
+			p.row("mind", "with at least one of these preps: "+w.Text())
+		}
+	}
+	p.rests(a.Assumptions, 0)
 	return p.String()
 }
 
