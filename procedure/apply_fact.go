@@ -32,18 +32,35 @@ func (b *Build) applyFact(j *Job, s *StepState, e Entry, item string, jd Judgeme
 }
 
 func (b *Build) applyReading(j *Job, s *StepState, e Entry, p ReadingTaken) {
+	wasClosed := s.Group.Closed
 	b.applyFact(j, s, e, BoltItem(p.Bolt), p.Judgement, p.Figure.String())
 	if p.Judgement.Verdict == Nonconforming && !p.Judgement.Retake {
 		// Past the limit is past the limit, whether the pull counts or not.
 		s.Rework, s.Signed = e.ID, nil
 		b.Released = nil
 	}
-	if p.Judgement.Counts {
-		s.Results[BoltItem(p.Bolt)].Tool = p.Tool
-		s.Group.take(s.Planned.Torque, p)
-		if s.Group.Round > s.Planned.Torque.ClosingLimit && s.Planned.Torque.Closing && !s.Group.Closed {
-			s.Rework = e.ID
+	if !p.Judgement.Counts {
+		// Neighbours feel a bolt that turns whether the pull counts or not.
+		if p.Turned && !wasClosed {
+			s.Group.Turned = true
+		} else if p.Turned && len(b.gone) > 0 {
+			s.Group.disturb(s.Planned.Torque)
 		}
+		return
+	}
+	s.Results[BoltItem(p.Bolt)].Tool = p.Tool
+	s.Group.take(s.Planned.Torque, p)
+	if s.Group.Round > s.Planned.Torque.ClosingLimit && s.Planned.Torque.Closing && !s.Group.Closed {
+		s.Rework = e.ID
+	}
+}
+
+// disturb opens a group that turns out to have been closed when a bolt of it
+// turned: the entry that had opened it before has been withdrawn.
+func (g *Group) disturb(t *PlannedTorque) {
+	if g.Closed && t.relaxes() {
+		g.start(g.Pass, min(g.Round, 1))
+		g.Turned = true
 	}
 }
 
@@ -53,6 +70,7 @@ func (b *Build) applyReading(j *Job, s *StepState, e Entry, p ReadingTaken) {
 // group was open, by an entry that has been withdrawn since.
 func (g *Group) take(t *PlannedTorque, p ReadingTaken) {
 	if p.Judgement.Verdict == Nonconforming {
+		g.Turned = g.Turned || p.Turned
 		return
 	}
 	if p.Judgement.Pass != g.Pass || p.Judgement.Round != g.Round {

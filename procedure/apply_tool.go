@@ -32,7 +32,7 @@ func (b *Build) applyToolCorrected(e Entry, p ToolCorrected) {
 
 func (s *StepState) correct(r *Result, p ToolCorrected) {
 	r.Tool, r.AcceptedBy, s.Signed = p.Tool, nil, nil
-	if s.Rework == p.Entry {
+	if s.Rework == p.Entry && r.Judgement.Verdict == Nonconforming {
 		s.Rework = ""
 	}
 	if !p.Judgement.Counts {

@@ -122,3 +122,19 @@ func TestAMovedReadingHasNotWaited(t *testing.T) {
 	b.now = b.now.Add(4 * time.Hour)
 	require.Equal(t, procedure.RuleWait, judgement(t, b.do("ana", moved(pull("A", "6.5"), then))).Rule)
 }
+
+func TestABoltThatTurnsInAPullThatDoesNotCountSpoilsTheRound(t *testing.T) {
+	b := newBench(t)
+	b.toPinch()
+	b.toLastPull()
+	require.Equal(t, procedure.RuleToolOverdue, judgement(t, b.do("ana", turned(with("overdue", pull("B", "13"))))).Rule)
+	b.do("ana", pull("B", "13"))
+	require.False(t, step(t, b, "crank", "pinch").Done(), "bolt A was pulled before bolt B turned")
+	b.do("ana", turned(pull("A", "11")))
+	b.do("ana", pull("A", "13"))
+	b.do("ana", pull("B", "13"))
+	require.False(t, step(t, b, "crank", "pinch").Done(), "bolt A turned short of its window in this round")
+	b.do("ana", pull("A", "13"))
+	b.do("ana", pull("B", "13"))
+	require.True(t, step(t, b, "crank", "pinch").Done())
+}
