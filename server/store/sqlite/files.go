@@ -120,3 +120,23 @@ func checkOwner(ctx context.Context, path string) (err error) {
 	}
 	return nil
 }
+
+// trueName returns the name of the file behind links, so that the lock beside
+// it is the same one whichever link it is opened by. A hard link is a second
+// true name and not seen through: do not give a store one.
+func trueName(path string) (string, error) {
+	path, err := filepath.Abs(path)
+	if err != nil {
+		return "", fmt.Errorf("open store: %w", err)
+	}
+	switch target, err := filepath.EvalSymlinks(path); {
+	case err == nil:
+		path = target
+	case !errors.Is(err, fs.ErrNotExist):
+		return "", fmt.Errorf("open store: %w", err)
+	}
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		return "", fmt.Errorf("%s: no regular file: %w", path, store.ErrForeign)
+	}
+	return path, nil
+}

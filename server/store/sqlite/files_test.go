@@ -44,6 +44,23 @@ func TestOneStoreAtATime(t *testing.T) {
 	appendOne(t, open(t, path), 2)
 }
 
+func TestOneStoreAtATimeThroughALink(t *testing.T) {
+	dir := t.TempDir()
+	path, link := filepath.Join(dir, "w.db"), filepath.Join(dir, "link.db")
+	open(t, path)
+	require.NoError(t, os.Symlink(path, link))
+	_, err := sqlite.Open(link, sqlite.Options{})
+	require.ErrorIs(t, err, store.ErrInUse)
+}
+
+func TestAFolderIsNoStore(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "shop")
+	require.NoError(t, os.Mkdir(dir, 0o700))
+	_, err := sqlite.Open(dir, sqlite.Options{})
+	require.ErrorIs(t, err, store.ErrForeign)
+	require.NoFileExists(t, dir+"-lock")
+}
+
 func TestNotAStore(t *testing.T) {
 	other := filepath.Join(t.TempDir(), "other.db")
 	db, err := sql.Open("sqlite", other)

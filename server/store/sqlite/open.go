@@ -27,7 +27,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"path/filepath"
 	"sync"
 	"time"
 
@@ -82,9 +81,9 @@ type setup struct {
 }
 
 func (u setup) open(path string, o Options) (*Store, error) {
-	path, err := filepath.Abs(path)
+	path, err := trueName(path)
 	if err != nil {
-		return nil, fmt.Errorf("open store: %w", err)
+		return nil, err
 	}
 	lock, err := lockFile(path)
 	if err != nil {
