@@ -38,7 +38,7 @@ and nothing to mend.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return runAudit(cmd, args[0], flags) },
 	}
 	cmd.Flags().StringVar(&flags.tools, "tools", "", "the `FILE` with the torque tools as they are known now")
-	cmd.Flags().StringVar(&flags.at, "at", "", "audit with what was known at this `TIME` (default everything)")
+	cmd.Flags().StringVar(&flags.at, "at", "", "judge tools by the calibrations known at this `TIME` (default all)")
 	return cmd
 }
 

@@ -45,7 +45,7 @@ func (c calculation) command(cmd *cobra.Command) *cobra.Command {
 	cmd.RunE = func(cmd *cobra.Command, raw []string) error {
 		flags, args, asRows := sortArgs(cmd.Flags(), raw)
 		if err := cmd.Flags().Parse(flags); err != nil {
-			return badInput("%s", err)
+			return flagError(cmd, err)
 		}
 		if help, err := cmd.Flags().GetBool("help"); err == nil && help {
 			return cmd.Help()
@@ -82,6 +82,10 @@ func (c calculation) columns(cmd *cobra.Command) []string {
 	names := append([]string{}, c.args...)
 	ownFlags(cmd, func(f *pflag.Flag) { names = append(names, f.Name) })
 	return names
+}
+
+func (c calculation) columnNames(cmd *cobra.Command) string {
+	return strings.Join(c.columns(cmd), ", ")
 }
 
 // givenFlags collects the command's own flags as they were written.

@@ -128,9 +128,21 @@ func (r *checkReport) words() string {
 	}
 	var p page
 	for _, f := range r.findings {
-		p.line("%s:%d:%s: %s", f.File, f.Line, f.Field, printable(f.Text))
+		p.line("%s: %s", f.place(), printable(f.Text))
 	}
 	return p.String()
+}
+
+// place is file:line:field as far as they are known.
+func (f errorField) place() string {
+	place := f.File
+	if f.Line > 0 {
+		place += fmt.Sprintf(":%d", f.Line)
+	}
+	if f.Field != "" {
+		place += ":" + f.Field
+	}
+	return place
 }
 
 // loadCatalogue returns the procedures that come with the program, or those of

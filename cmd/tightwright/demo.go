@@ -2,6 +2,8 @@ package main
 
 import (
 	"io"
+	"os"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 	"google.golang.org/grpc"
@@ -41,6 +43,11 @@ type demoLine struct {
 }
 
 func demo(cmd *cobra.Command, record string) error {
+	if record != "" {
+		if info, err := os.Stat(filepath.Dir(record)); err != nil || !info.IsDir() {
+			return refused(cmd, wrong(reasonBadFile, "record %q: there is no such folder", record))
+		}
+	}
 	lines := []demoLine{}
 	say := sayTo(cmd.OutOrStdout())
 	if wantsJSON(cmd) {

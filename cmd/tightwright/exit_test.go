@@ -90,6 +90,25 @@ func TestErrorObject(t *testing.T) {
 	}}}, answers(t, got.stdout))
 }
 
+// What is refused before a command runs is an object too.
+func TestErrorObjectBeforeTheCommand(t *testing.T) {
+	for _, tt := range []struct{ line, reason, message string }{
+		{"convert 5 N.m N.cm --colour --json", "bad_option", "unknown flag: --colour"},
+		{"teach --json --seed -1", "bad_option", `seed "-1": write a whole number of 0 or more`},
+		{"konvert --json", "bad_input", `unknown command "konvert" for "tightwright"`},
+		{"help konvert --json", "not_found", `there is no command "konvert"`},
+		{"serve --json", "bad_input", "give --store FILE, or --demo for a temporary one"},
+		{"demo --json --record no/such/folder", "bad_file", `record "no/such/folder": there is no such folder`},
+	} {
+		t.Run(tt.line, func(t *testing.T) {
+			got := tightwright(t, "", strings.Fields(tt.line)...)
+			require.Equal(t, codeBadInput, got.code)
+			require.Empty(t, got.stderr)
+			require.Equal(t, []map[string]any{{"error": map[string]any{"reason": tt.reason, "message": tt.message}}}, answers(t, got.stdout))
+		})
+	}
+}
+
 // A reader that goes away ends the command without a word.
 func TestQuietWhenReaderLeaves(t *testing.T) {
 	cmd := exec.Command("tightwright", "convert", "-")

@@ -215,6 +215,16 @@ func word[T ~uint8](r *reading, name string, words ...string) T {
 			return T(i)
 		}
 	}
-	r.faults.add(name, reasonUnknownWord, "%q: write one of %s", clipped(r.text(name)), strings.Join(words, ", "))
+	r.faults.add(name, reasonUnknownWord, "%q: write one of %s", clipped(r.text(name)), choices(words))
 	return 0
+}
+
+// choices lists words, in quotes where one has a comma of its own.
+func choices(words []string) string {
+	for _, one := range words {
+		if strings.Contains(one, ",") {
+			return quoted(words)
+		}
+	}
+	return strings.Join(words, ", ")
 }

@@ -132,12 +132,16 @@ func printable(text string) string {
 
 // writeJSON writes one JSON value and a newline.
 func writeJSON(cmd *cobra.Command, value any) error {
-	enc := json.NewEncoder(cmd.OutOrStdout())
-	enc.SetEscapeHTML(false) // <= is read by people too
-	if err := enc.Encode(value); err != nil {
+	if err := encodeJSON(cmd.OutOrStdout(), value); err != nil {
 		return finding("write the answer: %s", err)
 	}
 	return nil
+}
+
+func encodeJSON(out io.Writer, value any) error {
+	enc := json.NewEncoder(out)
+	enc.SetEscapeHTML(false) // <= is read by people too
+	return enc.Encode(value)
 }
 
 func writeText(cmd *cobra.Command, text string) error {

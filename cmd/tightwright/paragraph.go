@@ -91,7 +91,7 @@ func holdUnits(text string) string {
 }
 
 func isNumber(word string) bool {
-	word = strings.TrimLeft(word, "(-")
+	word = strings.TrimLeft(word, "(-±")
 	return word != "" && strings.Trim(word, "0123456789.") == ""
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -101,6 +102,9 @@ func (r *recordFile) line(number int, text []byte) error {
 	}
 	var line recordLine
 	if err := json.Unmarshal(text, &line); err != nil {
+		if bad, ok := errors.AsType[*json.UnmarshalTypeError](err); ok {
+			return fmt.Errorf("this is no line of an exported record: %s has another kind of value than %s", cmp.Or(bad.Field, "a line"), bad.Value)
+		}
 		return fmt.Errorf("this is no line of an exported record: %w", err)
 	}
 	switch {

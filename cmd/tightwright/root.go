@@ -4,9 +4,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // The exit codes.
@@ -49,10 +51,50 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	if exit, ok := errors.AsType[*exitError](err); ok {
 		code = exit.code
 	}
-	if text := oneLine(err.Error()); text != "" {
-		_, _ = fmt.Fprintf(stderr, "tightwright: %s\n", text) // nobody is left to tell
+	text := oneLine(err.Error())
+	switch {
+	case text == "": // the output has said it
+	case code == codeBadInput && asksForJSON(args):
+		_ = encodeJSON(stdout, asErrorObject(err)) // nobody is left to tell
+	default:
+		_, _ = fmt.Fprintf(stderr, "tightwright: %s\n", text)
 	}
 	return code
+}
+
+// asksForJSON reports whether --json stands on a command line that may have
+// been refused before its flags were read to the end.
+func asksForJSON(args []string) bool {
+	if end := slices.Index(args, "--"); end >= 0 {
+		args = args[:end]
+	}
+	return slices.Contains(args, "--json") || slices.Contains(args, "--json=true")
+}
+
+// flagError says what is wrong with a flag in the words of this program.
+func flagError(_ *cobra.Command, err error) error {
+	bad, ok := errors.AsType[*pflag.InvalidValueError](err)
+	if !ok {
+		return wrong(reasonBadOption, "%s", err)
+	}
+	form := "another value"
+	switch bad.GetFlag().Value.Type() {
+	case "int", "int64":
+		form = "a whole number"
+	case "uint", "uint64":
+		form = "a whole number of 0 or more"
+	case "bool":
+		form = "true or false, or nothing"
+	}
+	return wrong(reasonBadOption, "%s %q: write %s", bad.GetFlag().Name, bad.GetValue(), form)
+}
+
+// helpArguments refuses help for a command that is not there.
+func helpArguments(cmd *cobra.Command, args []string) error {
+	if _, rest, err := cmd.Root().Find(args); err != nil || len(rest) > 0 {
+		return wrong(reasonNotFound, "there is no command %q", strings.Join(args, " "))
+	}
+	return nil
 }
 
 // oneLine joins the lines of a message, so that an error is always one line.
@@ -79,6 +121,11 @@ func newRootCommand(stdin io.Reader, stdout, stderr io.Writer) *cobra.Command {
 	root.SetOut(stdout)
 	root.SetErr(stderr)
 	root.PersistentFlags().Bool("json", false, "write JSON instead of words")
+	root.SetFlagErrorFunc(flagError)
 	root.AddCommand(subcommands()...)
+	root.InitDefaultHelpCmd()
+	if help, _, err := root.Find([]string{"help"}); err == nil {
+		help.Args = helpArguments
+	}
 	return root
 }

@@ -74,7 +74,7 @@ func (c calculation) header(cmd *cobra.Command, reader *csvReader) ([]string, er
 	}
 	switch {
 	case errors.Is(err, io.EOF):
-		return nil, wrong(reasonOther, "standard input is empty: begin with a line that names the columns, such as %s", strings.Join(c.args, ","))
+		return nil, wrong(reasonOther, "standard input is empty: begin with a line that names the columns: %s", c.columnNames(cmd))
 	case err != nil:
 		return nil, err
 	case row.err != nil:
@@ -88,7 +88,7 @@ func (c calculation) header(cmd *cobra.Command, reader *csvReader) ([]string, er
 		case strings.ContainsRune(cell, 0):
 			return nil, wrong(reasonOther, "the header is not UTF-8 text: save the file as UTF-8")
 		case !slices.Contains(known, name):
-			return nil, wrong(reasonOther, "there is no column %q: the columns are %s", name, strings.Join(known, ", "))
+			return nil, wrong(reasonOther, "there is no column %q: the columns are %s", name, c.columnNames(cmd))
 		case slices.Contains(header, name):
 			return nil, wrong(reasonOther, "the column %q stands twice", name)
 		}
