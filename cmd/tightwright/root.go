@@ -126,6 +126,7 @@ func newRootCommand(stdin io.Reader, stdout, stderr io.Writer) *cobra.Command {
 	root.InitDefaultHelpCmd()
 	if help, _, err := root.Find([]string{"help"}); err == nil {
 		help.Args = helpArguments
+		help.Example = "  tightwright help plan\n  tightwright help catalogue check"
 	}
 	return root
 }
