@@ -77,7 +77,7 @@ func (a *shortAnswer) fill(t torque.Torque) error {
 
 func (a shortAnswer) object() any { return a }
 
-func (a shortAnswer) drawing() ([]byte, error) {
+func (a shortAnswer) drawing() ([]byte, error) { //nolint:unparam // a drawable that says why there is no drawing
 	return nil, wrong(reasonBadOption, "svg: a nut factor does not tell where the torque goes: give friction for a drawing")
 }
 

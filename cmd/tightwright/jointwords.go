@@ -3,7 +3,6 @@ package main
 import (
 	"math"
 	"strconv"
-	"strings"
 
 	"github.com/tightwright/tightwright/torque/joint"
 )
@@ -95,13 +94,4 @@ func muOrK(b joint.Band) string {
 		text += " (" + rounded(b.Low, 3) + " to " + rounded(b.High, 3) + ")"
 	}
 	return text
-}
-
-// listed joins words for a person: "a, b or c".
-func listed(words []string) string {
-	last := len(words) - 1
-	if last < 1 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:last], ", ") + " or " + words[last]
 }

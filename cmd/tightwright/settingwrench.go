@@ -120,7 +120,7 @@ func (a appliedAnswer) object() any {
 	}{a.at.Setting, a.at.Exact, a.at.Rounded, a.at.Unit}
 }
 
-func (a appliedAnswer) drawing() ([]byte, error) {
+func (a appliedAnswer) drawing() ([]byte, error) { //nolint:unparam // a drawable that says why there is no drawing
 	return nil, wrong(reasonBadOption, "svg: a drawing shows where a wrench has to be set: give torque")
 }
 
