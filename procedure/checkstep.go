@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 )
 
 // step checks the step at place i; seen holds the ids of those before it.
@@ -141,10 +142,17 @@ func (c *checker) waits(path string, i int) {
 	}
 }
 
+// longestWait bounds a wait, so that a slip of the pen is found and the longest
+// factor cannot overflow it.
+const longestWait = Duration(30 * 24 * time.Hour)
+
 // wait checks one clock: how long, for what, why, and what makes it longer.
 func (c *checker) wait(path string, i int, w *Wait) {
 	if w.For <= 0 {
 		c.add(path+".for", "missing", "say how long, such as 24h")
+	}
+	if w.For > longestWait {
+		c.add(path+".for", "out-of-range", "no compound needs more than %d days: write hours, such as 24h", longestWait/Duration(24*time.Hour))
 	}
 	c.text(path+".why", w.Why, maxSentence)
 	c.source(path+".source", &w.Source)

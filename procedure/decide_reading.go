@@ -85,7 +85,7 @@ func (d *decision) judgeReading(j *Job, s *StepState, r ReadingTaken, pull pulle
 	jd.Retake = jd.Verdict == Nonconforming && t.isShort(r.Value)
 	jd.Rule, jd.Text = d.obstacle(j, s, pull.at)
 	if jd.Rule == "" {
-		jd.Rule, jd.Text = d.readingObstacle(j, s, r, pull.at, full)
+		jd.Rule, jd.Text = d.readingObstacle(s, r, pull.at, full)
 	}
 	if jd.Rule == "" && d.overtaken(j, s, pull.later) {
 		jd.Rule, jd.Text = RuleOvertaken, "the step has gone on since this pull: take it again"
@@ -97,15 +97,21 @@ func (d *decision) judgeReading(j *Job, s *StepState, r ReadingTaken, pull pulle
 // readingVerdict judges a reading of the full value by the window. In an
 // earlier pass only the maximum matters.
 func (d *decision) readingVerdict(j *Job, t *PlannedTorque, r ReadingTaken, at Moment, full bool) (Verdict, float64) {
-	w := t.Window
-	if !full || t.ByFeel {
-		w = noMinimum(w)
-	}
+	w := t.judgedBy(full)
 	var deviation wrench.Deviation
 	if tool, ok := d.call.Tools(r.Tool); ok && j.Plan.Allowance == AllowTool {
 		deviation = tool.deviationAt(at.Best())
 	}
 	return judgeTorque(w, r.Value, deviation, j.Plan.Policy.probability())
+}
+
+// judgedBy is the window that a reading of the last pass, or of an earlier one,
+// is judged by.
+func (t *PlannedTorque) judgedBy(full bool) torque.Window {
+	if full && !t.ByFeel {
+		return t.Window
+	}
+	return noMinimum(t.Window)
 }
 
 // noMinimum returns the window without its lower end.
@@ -120,7 +126,7 @@ func noMinimum(w torque.Window) torque.Window {
 
 // readingObstacle lists what only a reading can run into: the tool, the prep,
 // the order and the pass.
-func (d *decision) readingObstacle(j *Job, s *StepState, r ReadingTaken, at Moment, full bool) (rule, text string) {
+func (d *decision) readingObstacle(s *StepState, r ReadingTaken, at Moment, full bool) (rule, text string) {
 	if rule, text = d.toolObstacle(s, r, at, full); rule != "" {
 		return rule, text
 	}
@@ -137,7 +143,7 @@ func (d *decision) readingObstacle(j *Job, s *StepState, r ReadingTaken, at Mome
 		return RuleBoltOrder, fmt.Sprintf("the next bolt is %s: keep to the order of the drawing", next)
 	}
 	if !full {
-		return passObstacle(s.Planned.Torque, s.Group.Pass, r.Value)
+		return passObstacle(s.Planned.Torque, s.Group.Pass, r)
 	}
 	return "", ""
 }
@@ -172,13 +178,26 @@ func (t *PlannedTorque) relaxes() bool { return t.Closing || len(t.Order) > 1 }
 // they are not evidence.
 const passTolerancePercent = 25
 
-func passObstacle(t *PlannedTorque, pass int, value torque.Torque) (rule, text string) {
+func passObstacle(t *PlannedTorque, pass int, r ReadingTaken) (rule, text string) {
 	want := t.Aim * torque.Torque(t.Passes[pass]) / 100
-	slack := want * passTolerancePercent / 100
-	if value >= want-slack && value <= want+slack {
+	if slack := want * passTolerancePercent / 100; r.Value >= want-slack && r.Value <= want+slack {
 		return "", ""
 	}
+	if mark, ok := t.passMark(r.Tool, pass); ok && r.Value == mark {
+		return "", "" // as near as this tool's scale comes from below
+	}
 	return RulePassSetting, fmt.Sprintf("pass %d is taken at about %v: set the tool and take it again", pass+1, want)
+}
+
+// passMark is the mark that the plan gives for a pass of this tool.
+func (t *PlannedTorque) passMark(tool string, pass int) (torque.Torque, bool) {
+	for _, c := range t.Choices {
+		if c.Tool == tool && pass < len(c.Passes) {
+			mark, err := c.Passes[pass].Torque()
+			return mark, err == nil
+		}
+	}
+	return 0, false
 }
 
 // readingVoids lists what a pull spoiled: what leaned on this step, and the

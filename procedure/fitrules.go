@@ -152,7 +152,12 @@ func (p *planner) fit() {
 	rules := fitRules()
 	for _, id := range p.res.Definition.Fit {
 		rule, ok := rules[id]
-		if !ok || !p.hasAll(rule.needs) {
+		if !ok {
+			p.find(PlanFinding{Rule: FindingAttributeMissing, About: id, Blocks: true,
+				Text: fmt.Sprintf("there is no fit rule %q: mend the procedure", id)})
+			continue
+		}
+		if !p.hasAll(rule.needs) {
 			continue
 		}
 		a := &attributes{sheet: p.sheet}
@@ -216,45 +221,4 @@ func instrument(i fit.Instrument) string {
 		return i.Name
 	}
 	return i.Name + " ± " + i.Error.String()
-}
-
-// attributes reads typed attributes of a sheet and keeps the first error, so
-// that a rule reads like its arguments.
-type attributes struct {
-	sheet *Sheet
-	err   error
-}
-
-func (a *attributes) text(key string) string {
-	v, ok := a.sheet.Attribute(key)
-	if !ok && a.err == nil {
-		a.err = fmt.Errorf("%s is not on the sheet", key)
-	}
-	return v
-}
-
-func (a *attributes) optional(key string) string {
-	v, _ := a.sheet.Attribute(key)
-	return v
-}
-
-// length reads a length; an attribute that is not there is 0.
-func (a *attributes) length(key string) fit.Length {
-	v, ok := a.sheet.Attribute(key)
-	if !ok {
-		return 0
-	}
-	l, err := fit.ParseLength(v)
-	if err != nil && a.err == nil {
-		a.err = fmt.Errorf("%s: %w", key, err)
-	}
-	return l
-}
-
-func (a *attributes) thread(key string) joint.Thread {
-	t, err := joint.ParseThread(a.text(key))
-	if err != nil && a.err == nil {
-		a.err = fmt.Errorf("%s: %w", key, err)
-	}
-	return t
 }

@@ -2,6 +2,7 @@ package procedure_test
 
 import (
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 	"github.com/tightwright/tightwright/procedure"
@@ -87,4 +88,17 @@ func TestABrokenRecordIsAnErrorAndNoPanic(t *testing.T) {
 			require.Error(t, err)
 		})
 	}
+}
+
+func TestAWaitOfMonthsIsASlipOfThePen(t *testing.T) {
+	paths := func(hours int) (out []string) {
+		d := cups()
+		d.Steps[1].Waits[0].For = procedure.Duration(time.Duration(hours) * time.Hour)
+		for _, e := range procedure.FieldErrors(procedure.CheckDefinition(&d, jointTable(), &procedure.Vocabulary{}, nil)) {
+			out = append(out, e.Path)
+		}
+		return out
+	}
+	require.Contains(t, paths(5000), "steps[1].waits[0].for")
+	require.NotContains(t, paths(72), "steps[1].waits[0].for")
 }

@@ -23,7 +23,7 @@ func MostElapsed(from, to Moment) time.Duration {
 	if from.Tablet == to.Tablet && from.Boot == to.Boot && from.Boot != "" {
 		return leastElapsed(from, to)
 	}
-	return time.Duration(max(0, to.ServerUS-from.earliestUS())) * time.Microsecond
+	return microseconds(to.ServerUS - from.earliestUS())
 }
 
 // StepOf returns the step that a payload is about, or "" for one that is about

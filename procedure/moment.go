@@ -1,6 +1,9 @@
 package procedure
 
-import "time"
+import (
+	"math"
+	"time"
+)
 
 // A Moment says when something happened, by every clock that saw it. Tablets
 // lose their network and their clocks drift, so none of them is believed
@@ -52,14 +55,26 @@ func (m Moment) ClockAhead() bool {
 // never negative.
 func leastElapsed(from, to Moment) time.Duration {
 	if from.Tablet == to.Tablet && from.Boot == to.Boot && from.Boot != "" {
-		return time.Duration(max(0, to.MonotonicUS-from.MonotonicUS)) * time.Microsecond
+		return microseconds(to.MonotonicUS - from.MonotonicUS)
 	}
-	return time.Duration(max(0, to.earliestUS()-from.ServerUS)) * time.Microsecond
+	return microseconds(to.earliestUS() - from.ServerUS)
 }
 
+// earliestUS is the earliest that the moment can have been. A tablet clock that
+// was never compared with the server's is believed where it says less: the
+// entry may have waited in the tablet for its network.
 func (m Moment) earliestUS() int64 {
-	if m.OffsetUS == nil {
-		return m.ServerUS
+	switch {
+	case m.OffsetUS != nil:
+		return min(m.ServerUS, m.TabletUS+*m.OffsetUS)
+	case m.TabletUS != 0:
+		return min(m.ServerUS, m.TabletUS)
 	}
-	return min(m.ServerUS, m.TabletUS+*m.OffsetUS)
+	return m.ServerUS
+}
+
+// microseconds is a time that has passed: never negative, and no more than a
+// Duration holds.
+func microseconds(us int64) time.Duration {
+	return time.Duration(min(max(0, us), math.MaxInt64/int64(time.Microsecond))) * time.Microsecond
 }

@@ -107,6 +107,7 @@ const (
 	FindingLimitUnknown     = "limit-unknown"
 	FindingWindowsConflict  = "windows-conflict"
 	FindingMarkingUnread    = "marking-unreadable"
+	FindingThreadUnread     = "thread-unreadable"
 	FindingFromMemory       = "window-from-memory"
 	FindingNoTool           = "no-tool"
 	FindingNoPrep           = "no-prep"

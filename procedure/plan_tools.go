@@ -64,7 +64,7 @@ func (p *planner) choice(t plannedTool, out *PlannedStep, pt *PlannedTorque) Too
 		return c
 	}
 	c.Setting, c.Passes, c.Settings = &chosen.Mark, passes, &chosen.Settings
-	c.Accept, c.Possible = p.acceptance(pt.Window, chosen.Deviation)
+	c.Accept, c.Possible = p.acceptance(pt.judgedBy(true), chosen.Deviation)
 	return c
 }
 

@@ -2,7 +2,6 @@ package procedure
 
 import (
 	"fmt"
-	"slices"
 
 	"github.com/tightwright/tightwright/torque"
 )
@@ -227,43 +226,4 @@ func (p *planner) release(step string, risk Risk, pt *PlannedTorque) {
 	}
 	p.find(PlanFinding{Rule: FindingFromMemory, Step: step, About: pt.Joint, Blocks: true,
 		Text: fmt.Sprintf("%s is safety-critical and its window is from memory: enter the figure printed on the part or in its manual, or let the foreman answer for %v", pt.Title, pt.Window)})
-}
-
-// otherPrep says when a window of the joint table is used with another prep
-// than it assumes. A maker's figure is the maker's, prep included.
-func (p *planner) otherPrep(out *PlannedStep, row *JointRow, pt *PlannedTorque) {
-	used := p.preparedWith(out)
-	if row.ThreadPrep == 0 || len(used) == 0 || slices.Contains(used, row.ThreadPrep) || pt.Confidence > FromMemory {
-		return
-	}
-	p.find(PlanFinding{Rule: FindingPrepDiffers, Step: out.ID, About: row.ID,
-		Text: fmt.Sprintf("the joint table's window for %s assumes %s on the thread, and here it is %s: the same torque clamps differently, so look for the maker's figure", row.Title, row.ThreadPrep.Words(), used[0].Words())})
-}
-
-// preparedWith lists the preps of the step's thread: its own, or those of the
-// earlier steps with the same thread. Both sides of a shell can have the same.
-func (p *planner) preparedWith(out *PlannedStep) []Prep {
-	if out.ThreadPrep != nil {
-		return []Prep{out.ThreadPrep.Use}
-	}
-	var used []Prep
-	for _, s := range p.plan.Steps {
-		if s.ThreadPrep != nil && s.Thread == out.Thread && out.Thread != "" {
-			used = append(used, s.ThreadPrep.Use)
-		}
-	}
-	return used
-}
-
-// aim is the row's own where it lies in the window, else the middle.
-func (p *planner) aim(row *JointRow, pt *PlannedTorque) {
-	low, _ := pt.Window.Min()
-	high, _ := pt.Window.Max()
-	pt.Aim = low + (high-low)/2
-	if row.Aim == "" {
-		return
-	}
-	if aim, err := torque.Parse(row.Aim); err == nil && pt.Window.Contains(aim) {
-		pt.Aim = aim
-	}
 }
