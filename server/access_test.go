@@ -34,6 +34,7 @@ var (
 		"BenchService/ListJobs", "BenchService/ListEntries", "BenchService/WatchBuild", "BenchService/AddPicture", "BenchService/GetAttachment",
 		"ToolService/GetTool", "ToolService/ListTools", "ToolService/QuarantineTool",
 		"AuditService/AuditBuild", "AuditService/AuditJob", "AuditService/ListAuditRules", "TeachingService/ProposeCurriculum",
+		"NumbersService/Joint", "NumbersService/Clamp", "NumbersService/Spline", "NumbersService/Setting", "NumbersService/Decide",
 	}
 )
 

@@ -53,6 +53,7 @@ func (s *Server) register() {
 	pb.RegisterBenchServiceServer(s.grpc, benchService{Server: s})
 	pb.RegisterAuditServiceServer(s.grpc, auditService{Server: s})
 	pb.RegisterTeachingServiceServer(s.grpc, teachingService{Server: s})
+	pb.RegisterNumbersServiceServer(s.grpc, numbersService{})
 	if s.options.Reflection {
 		reflection.Register(s.grpc)
 	}

@@ -150,6 +150,7 @@ func newGateway(conn grpc.ClientConnInterface) (*runtime.ServeMux, error) {
 		pb.RegisterBenchServiceHandlerClient(ctx, mux, pb.NewBenchServiceClient(conn)),
 		pb.RegisterAuditServiceHandlerClient(ctx, mux, pb.NewAuditServiceClient(conn)),
 		pb.RegisterTeachingServiceHandlerClient(ctx, mux, pb.NewTeachingServiceClient(conn)),
+		pb.RegisterNumbersServiceHandlerClient(ctx, mux, pb.NewNumbersServiceClient(conn)),
 	)
 	if err != nil {
 		return nil, fmt.Errorf("make gateway: %w", err)
