@@ -158,13 +158,13 @@ func (b *Build) applyStep(e Entry) error {
 		}
 		b.applyReading(j, s, e, p)
 	case MeasureTaken:
-		b.applyFact(j, s, e, CheckItem(p.Check), p.Judgement, p.Value+" "+p.Unit)
+		b.applyFact(s, e, CheckItem(p.Check), p.Judgement, p.Value+" "+p.Unit)
 	case LookTaken:
-		b.applyFact(j, s, e, CheckItem(p.Check), p.Judgement, yesNo(p.OK))
+		b.applyFact(s, e, CheckItem(p.Check), p.Judgement, yesNo(p.OK))
 	case PhotoTaken:
-		b.applyFact(j, s, e, CheckItem(p.Check), p.Judgement, "photo")
+		b.applyFact(s, e, CheckItem(p.Check), p.Judgement, "photo")
 	case PrepDone:
-		b.applyFact(j, s, e, PrepItem, p.Judgement, preps(p.Thread, p.Face))
+		b.applyFact(s, e, PrepItem, p.Judgement, preps(p.Thread, p.Face))
 	case ReworkBegun:
 		b.applyVoids(e, VoidsOf(p))
 		b.applyRework(j, p)

@@ -18,7 +18,7 @@ func preps(thread, face Prep) string {
 }
 
 // applyFact sets the result of an item and voids what the fact spoiled.
-func (b *Build) applyFact(j *Job, s *StepState, e Entry, item string, jd Judgement, shown string) {
+func (b *Build) applyFact(s *StepState, e Entry, item string, jd Judgement, shown string) {
 	b.applyVoids(e, VoidsOf(e.Payload))
 	if !jd.Counts {
 		return
@@ -33,7 +33,7 @@ func (b *Build) applyFact(j *Job, s *StepState, e Entry, item string, jd Judgeme
 
 func (b *Build) applyReading(j *Job, s *StepState, e Entry, p ReadingTaken) {
 	wasClosed := s.Group.Closed
-	b.applyFact(j, s, e, BoltItem(p.Bolt), p.Judgement, p.Figure.String())
+	b.applyFact(s, e, BoltItem(p.Bolt), p.Judgement, p.Figure.String())
 	if p.Judgement.Verdict == Nonconforming && !p.Judgement.Retake {
 		// Past the limit is past the limit, whether the pull counts or not.
 		s.Rework, s.Signed = e.ID, nil

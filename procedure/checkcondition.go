@@ -47,7 +47,7 @@ func (c *checker) fitCondition(path, rule string, values []string) {
 
 // attribute finds "role.attribute" on a part that the job has.
 func (c *checker) attribute(path, key string) (*PartAttribute, bool) {
-	role, name, _ := cutLast(key, '.')
+	role, name, _ := cutLast(key)
 	entry, ok := c.vocab.Role(role)
 	if !ok {
 		c.add(path, "unknown-role", "there is no role %q%s", role, meant(role, c.vocab.roleNames()))
@@ -92,7 +92,7 @@ func (c *checker) threadOrFrom(path, thread, from string, roles []string) {
 // threadFrom wants an attribute that is a thread, on a part of the job unless
 // roles is nil.
 func (c *checker) threadFrom(path, from string, roles []string) {
-	role, name, _ := cutLast(from, '.')
+	role, name, _ := cutLast(from)
 	attribute, ok := c.vocab.Attribute(from)
 	switch {
 	case !ok:

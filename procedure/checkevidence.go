@@ -100,7 +100,7 @@ func (c *checker) expected(path string, check *Check) {
 	if check.Min != "" || check.Max != "" {
 		c.add(path+".expect", "both", "give limits or the expected number, not both")
 	}
-	rule, name, _ := cutLast(check.Expect, '.')
+	rule, name, _ := cutLast(check.Expect)
 	_, _, numbers, _ := FitRuleUses(rule)
 	switch {
 	case !slices.Contains(c.def.Fit, rule):

@@ -17,6 +17,7 @@ func (d *decision) withdraw(c WithdrawEntry) (Entry, error) {
 	if err != nil {
 		return Entry{}, err
 	}
+	//nolint:staticcheck // field by field: the record must not change when the command does
 	return entry(was.Job, EntryWithdrawn{Entry: c.Entry, Cause: c.Cause, Reason: c.Reason, MovedTo: c.MovedTo}), nil
 }
 

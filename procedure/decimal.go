@@ -40,5 +40,3 @@ func validID(text string) bool { return idForm.MatchString(text) }
 
 func ratAdd(a, b *big.Rat) *big.Rat { return new(big.Rat).Add(a, b) }
 func ratSub(a, b *big.Rat) *big.Rat { return new(big.Rat).Sub(a, b) }
-func ratMul(a, b *big.Rat) *big.Rat { return new(big.Rat).Mul(a, b) }
-func ratQuo(a, b *big.Rat) *big.Rat { return new(big.Rat).Quo(a, b) }

@@ -49,7 +49,7 @@ func FieldErrors(err error) []*FieldError {
 }
 
 func collectFieldErrors(err error, out *[]*FieldError) {
-	switch e := err.(type) {
+	switch e := err.(type) { //nolint:errorlint // the tree is walked here, each level by itself
 	case *FieldError:
 		*out = append(*out, e)
 	case interface{ Unwrap() []error }:

@@ -1,6 +1,8 @@
 package procedure
 
 import (
+	"strings"
+
 	"github.com/tightwright/tightwright/torque"
 )
 
@@ -56,7 +58,7 @@ func (s *Sheet) Part(role string) (*Part, bool) {
 // Attribute returns the value of "role.attribute"; "role.material" is the
 // material. It reports false when the sheet does not say.
 func (s *Sheet) Attribute(key string) (string, bool) {
-	role, name, ok := cutLast(key, '.')
+	role, name, ok := cutLast(key)
 	if !ok {
 		return "", false
 	}
@@ -71,13 +73,13 @@ func (s *Sheet) Attribute(key string) (string, bool) {
 	return v, ok && v != ""
 }
 
-func cutLast(s string, sep byte) (before, after string, found bool) {
-	for i := len(s) - 1; i >= 0; i-- {
-		if s[i] == sep {
-			return s[:i], s[i+1:], true
-		}
+// cutLast cuts at the last dot.
+func cutLast(s string) (before, after string, found bool) {
+	i := strings.LastIndexByte(s, '.')
+	if i < 0 {
+		return s, "", false
 	}
-	return s, "", false
+	return s[:i], s[i+1:], true
 }
 
 // window reads the marking as limits. A bare figure is also the maximum.

@@ -39,7 +39,7 @@ func (v *Vocabulary) Role(role string) (*PartRole, bool) {
 // Attribute returns the entry of "role.attribute", or false. Every role has
 // the attribute material.
 func (v *Vocabulary) Attribute(key string) (*PartAttribute, bool) {
-	role, name, ok := cutLast(key, '.')
+	role, name, ok := cutLast(key)
 	if !ok {
 		return nil, false
 	}
