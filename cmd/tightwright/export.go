@@ -70,6 +70,9 @@ func exportFile(ctx context.Context, st store.Store, workshop, name string) erro
 		if rm := os.Remove(part); rm != nil && !errors.Is(rm, fs.ErrNotExist) {
 			err = errors.Join(err, rm)
 		}
+		if exit, ok := errors.AsType[*exitError](err); ok {
+			return exit
+		}
 		return finding("%s", err)
 	}
 	return nil
@@ -82,6 +85,9 @@ func exportTo(ctx context.Context, st store.Store, workshop string, out io.Write
 	}
 	if err := server.Export(ctx, st, workshop, recordSink{w}); err != nil {
 		return finding("%s", err)
+	}
+	if w.lines == 1 { // an audit of nothing would find nothing
+		return badInput("the store holds nothing of a workshop %q", workshop)
 	}
 	return nil
 }

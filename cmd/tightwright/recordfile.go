@@ -171,8 +171,9 @@ func (r *recordFile) fold(build string) (*procedure.Build, error) {
 
 // A recordWriter writes an exported record.
 type recordWriter struct {
-	enc  *json.Encoder
-	done map[string]bool
+	enc   *json.Encoder
+	done  map[string]bool
+	lines int
 }
 
 // newRecordWriter writes the first line.
@@ -215,5 +216,6 @@ func (w *recordWriter) write(line recordLine) error {
 	if err := w.enc.Encode(line); err != nil {
 		return fmt.Errorf("write record: %w", err)
 	}
+	w.lines++
 	return nil
 }
