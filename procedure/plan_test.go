@@ -260,3 +260,14 @@ func TestAnEarlyPassMayLieBelowTheRangeOfUse(t *testing.T) {
 	jd := judgement(t, b.do("ana", pull("A", "3.2")))
 	require.True(t, jd.Counts, "what the plan offers the bench takes: %s", jd.Text)
 }
+
+func TestTheAimIsOneThatAToolCanBeSetTo(t *testing.T) {
+	p := planWith(t, procedure.Policy{}, printed("11-13 Nm"))
+	s, _ := p.Step("pinch")
+	require.Less(t, s.Torque.Aim, 13*torque.NewtonMeter, "not the 13 N·m of the table, which no tool can hold")
+	reached := false
+	for _, c := range s.Torque.Choices {
+		reached = reached || c.Can() && c.Settings.Contains(s.Torque.Aim)
+	}
+	require.True(t, reached)
+}

@@ -30,10 +30,31 @@ func (p *planner) choices(step string, out *PlannedStep, pt *PlannedTorque) {
 		able = able || c.Can()
 		pt.Choices = append(pt.Choices, c)
 	}
+	pt.Aim = reachable(pt.Aim, pt.Choices)
 	if !able {
 		p.find(PlanFinding{Rule: FindingNoTool, Step: step, About: pt.Joint,
 			Text: fmt.Sprintf("no tool on the rack can vouch for %v on %s: see the reasons beside each tool", pt.Aim, pt.Title)})
 	}
+}
+
+// reachable moves an aim that no able tool of the rack may be set to, because
+// its deviation comes off the window, to the nearest setting of one: a mechanic
+// who reads two targets takes the wrong one.
+func reachable(aim torque.Torque, choices []ToolChoice) torque.Torque {
+	nearest, found := aim, false
+	for _, c := range choices {
+		if !c.Can() || c.Setting == nil {
+			continue
+		}
+		if c.Settings.Contains(aim) {
+			return aim
+		}
+		set, err := c.Setting.Torque()
+		if err == nil && (!found || max(set-aim, aim-set) < max(nearest-aim, aim-nearest)) {
+			nearest, found = set, true
+		}
+	}
+	return nearest
 }
 
 // choice works out what one tool is set to. A setting beside a tool that cannot
