@@ -156,7 +156,7 @@ func (b *Build) applyStep(e Entry) error {
 		if s.Planned.Torque == nil {
 			return fmt.Errorf("build %s: entry %s: reading in step %s, which tightens nothing", b.ID, e.ID, p.Step)
 		}
-		b.applyReading(j, s, e, p)
+		b.applyReading(s, e, p)
 	case MeasureTaken:
 		b.applyFact(s, e, CheckItem(p.Check), p.Judgement, p.Value+" "+p.Unit)
 	case LookTaken:

@@ -31,7 +31,7 @@ func (b *Build) applyFact(s *StepState, e Entry, item string, jd Judgement, show
 	}
 }
 
-func (b *Build) applyReading(j *Job, s *StepState, e Entry, p ReadingTaken) {
+func (b *Build) applyReading(s *StepState, e Entry, p ReadingTaken) {
 	wasClosed := s.Group.Closed
 	b.applyFact(s, e, BoltItem(p.Bolt), p.Judgement, p.Figure.String())
 	if p.Judgement.Verdict == Nonconforming && !p.Judgement.Retake {

@@ -55,7 +55,7 @@ func (b *Build) applyLateReading(e, was Entry, p ToolCorrected) {
 	}
 	b.touch(j, s, e.Seq)
 	r.Tool, r.Judgement = p.Tool, p.Judgement
-	b.applyReading(j, s, Entry{Envelope: was.Envelope, Payload: r}, r)
+	b.applyReading(s, Entry{Envelope: was.Envelope, Payload: r}, r)
 }
 
 // resultOf finds the result that an entry gave and that still stands for its
