@@ -22,14 +22,13 @@ func (a settingAnswer) words() string {
 	p.row("set it to", fmt.Sprintf("%v %v", a.Mark, a.MarkUnit.Symbol())+a.why())
 	lowest, highest := a.wrench.UseRange()
 	deviation, basis := a.wrench.Permitted()
-	p.row("wrench", fmt.Sprintf("used at %s to %s, within ±%v (%s)",
-		upTo(lowest, a.wrench.Unit()), downTo(highest, a.wrench.Unit()), deviation, basis))
+	p.row("wrench", fmt.Sprintf("used at %s, within ±%v (%s)", inward(lowest, highest, a.wrench.Unit()), deviation, basis))
 	if a.choice == nil {
 		p.row("mind", "the permitted deviation has not come off: give the window, max and min, for that")
 		return p.String()
 	}
 	p.row("window", a.window.String()+" at the fastener")
-	p.row("comes there", spread(a.choice.Least, a.choice.Most, a.at.Unit())+a.deviation())
+	p.row("comes there", outward(a.choice.Least, a.choice.Most, a.at.Unit())+a.deviation())
 	p.row("settings", a.settings()+" stay inside the window")
 	return p.String()
 }
@@ -52,15 +51,15 @@ func (a settingAnswer) deviation() string {
 	return fmt.Sprintf(", the wrench off by up to ±%v", a.choice.Deviation)
 }
 
-// settings writes the settings that do, rounded inward.
+// settings writes the settings that do.
 func (a settingAnswer) settings() string {
 	unit := a.wrench.Unit()
 	high, _ := a.choice.Settings.Max()
 	low, ok := a.choice.Settings.Min()
 	if !ok {
-		return "up to " + downTo(high, unit)
+		return "up to " + downward(high, unit, rangePlaces(0, high, unit))
 	}
-	return upTo(low, unit) + " to " + downTo(high, unit)
+	return inward(low, high, unit)
 }
 
 func adapterWords(a wrench.AdapterDescription) string {
@@ -84,26 +83,34 @@ func exactly(s wrench.ExactSetting) string {
 	return text + " " + s.Unit.Symbol()
 }
 
-// spread writes what may happen, rounded outward.
-func spread(low, high torque.Torque, unit torque.Unit) string {
-	least := low.In(unit)
-	return trimmed(least.FloorPlaces(fivePlaces(least))) + " " + unit.Symbol() + " to " + upTo(high, unit)
+// inward writes a range of what is allowed, rounded inward.
+func inward(low, high torque.Torque, unit torque.Unit) string {
+	if low == high {
+		return shown(high.In(unit)) + " " + unit.Symbol()
+	}
+	places := rangePlaces(low, high, unit)
+	return upward(low, unit, places) + " to " + downward(high, unit, places)
 }
 
-// upTo writes a torque to five figures, rounded up.
-func upTo(t torque.Torque, unit torque.Unit) string {
-	e := t.In(unit)
-	return trimmed(e.CeilPlaces(fivePlaces(e))) + " " + unit.Symbol()
+// outward writes a range of what may happen, rounded outward.
+func outward(low, high torque.Torque, unit torque.Unit) string {
+	places := rangePlaces(low, high, unit)
+	return downward(low, unit, places) + " to " + upward(high, unit, places)
 }
 
-// downTo writes a torque to five figures, rounded down.
-func downTo(t torque.Torque, unit torque.Unit) string {
-	e := t.In(unit)
-	return trimmed(e.FloorPlaces(fivePlaces(e))) + " " + unit.Symbol()
+func upward(t torque.Torque, unit torque.Unit, places int) string {
+	return trimmed(t.In(unit).CeilPlaces(places)) + " " + unit.Symbol()
 }
 
-// fivePlaces is how many decimals make five figures of a value.
-func fivePlaces(e torque.Exact) int { return min(9, max(0, 4-leadingPlace(e))) }
+func downward(t torque.Torque, unit torque.Unit, places int) string {
+	return trimmed(t.In(unit).FloorPlaces(places)) + " " + unit.Symbol()
+}
+
+// rangePlaces is how many decimals a range is written with: five figures, and two
+// of its width where it is narrow.
+func rangePlaces(low, high torque.Torque, unit torque.Unit) int {
+	return min(12, max(0, 4-leadingPlace(high.In(unit)), 1-leadingPlace((high-low).In(unit))))
+}
 
 // trimmed takes the zeros off that end a decimal.
 func trimmed(decimal string) string {

@@ -134,3 +134,22 @@ func valuesOf(bars []bar, limits []limit) []float64 {
 	}
 	return values
 }
+
+// words says the gauge in a sentence.
+func (g gauge) words() string {
+	text := g.title + ": "
+	for i, b := range g.bars {
+		if i > 0 {
+			text += "; "
+		}
+		text += b.label
+	}
+	for _, l := range g.limits {
+		if l.isMark {
+			text += "; " + l.label
+			continue
+		}
+		text += "; limit: " + l.label
+	}
+	return text
+}

@@ -95,6 +95,16 @@ var samples = []struct {
 		require.NoError(tb, err)
 		return drawing.Setting(drawing.SettingView{At: at, Setting: s, Adapter: &a})
 	}},
+	{"setting-mark", func(tb rapid.TB) ([]byte, error) {
+		at := figure(tb, "6.3", torque.NewtonMeters)
+		s, err := wrench.Adapter{}.Setting(at)
+		require.NoError(tb, err)
+		w, err := wrench.New(wrench.Description{Kind: wrench.Setting, Unit: torque.NewtonMeters, Min: "2", Max: "20", Graduation: "0.2"})
+		require.NoError(tb, err)
+		s, err = s.MarkOn(w, wrench.Maximum)
+		require.NoError(tb, err)
+		return drawing.Setting(drawing.SettingView{At: at, Setting: s, Wrench: w, Graduation: figure(tb, "0.2", torque.NewtonMeters)})
+	}},
 	{"setting-back", func(tb rapid.TB) ([]byte, error) {
 		return drawing.Setting(chosen(tb, wrench.AdapterDescription{Length: "10", Extension: "4.5", AngleDegrees: "150", Unit: wrench.Inches},
 			wrench.Description{Kind: wrench.Setting, Unit: torque.NewtonMeters, Min: "10", Max: "60", Graduation: "0.25"},

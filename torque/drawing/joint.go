@@ -126,21 +126,6 @@ func (p *picture) explained(title string, said []string, warnings joint.Warnings
 	return p.svg(title, sentences(append(said, text)...))
 }
 
-// words says the gauge in a sentence.
-func (g gauge) words() string {
-	text := g.title + ": "
-	for i, b := range g.bars {
-		if i > 0 {
-			text += "; "
-		}
-		text += b.label
-	}
-	for _, l := range g.limits {
-		text += "; limit: " + l.label
-	}
-	return text
-}
-
 func capital(text string) string {
 	if text == "" || text[0] < 'a' || text[0] > 'z' {
 		return text

@@ -108,9 +108,10 @@ func (v SettingView) fastenerGauge() gauge {
 	high, _ := v.Window.Max() // a choice needs a maximum
 	low, hasLow := v.Window.Min()
 	g := gauge{title: "At the fastener, in " + unit.Symbol()}
-	g.limits = append(g.limits, limit{label: rangeText(0, high, unit, false), value: value(high, unit)})
+	count := places(low, high, unit)
+	g.limits = append(g.limits, limit{label: "at most " + downward(high, unit, count), value: value(high, unit)})
 	if hasLow {
-		g.limits = append(g.limits, limit{label: "at least " + upward(low, unit), value: value(low, unit)})
+		g.limits = append(g.limits, limit{label: "at least " + upward(low, unit, count), value: value(low, unit)})
 	}
 	g.scale = axisAround(value(low, unit), value(high, unit))
 	g.bars = []bar{
@@ -174,33 +175,41 @@ func (v SettingView) marks(scale axis) []float64 {
 
 func value(t torque.Torque, unit torque.Unit) float64 { return t.In(unit).Float64() }
 
-// rangeText writes a range of what is allowed: to five figures, rounded inward,
-// so that nothing is shown that is not allowed.
+// rangeText writes a range of what is allowed: rounded inward, so that nothing is
+// shown that is not allowed.
 func rangeText(low, high torque.Torque, unit torque.Unit, hasLow bool) string {
-	most := high.In(unit)
-	text := shortened(most.FloorPlaces(placesOf(most))) + " " + unit.Symbol()
 	if !hasLow {
-		return "at most " + text
+		return "at most " + downward(high, unit, places(0, high, unit))
 	}
-	return upward(low, unit) + " to " + text
+	if low == high {
+		return shortened(figures(value(low, unit), 13)) + " " + unit.Symbol()
+	}
+	count := places(low, high, unit)
+	return upward(low, unit, count) + " to " + downward(high, unit, count)
 }
 
 // spreadText writes a range of what may happen: rounded outward.
 func spreadText(low, high torque.Torque, unit torque.Unit) string {
-	least := low.In(unit)
-	return shortened(least.FloorPlaces(placesOf(least))) + " " + unit.Symbol() + " to " + upward(high, unit)
+	count := places(low, high, unit)
+	return downward(low, unit, count) + " to " + upward(high, unit, count)
 }
 
-func upward(t torque.Torque, unit torque.Unit) string {
-	e := t.In(unit)
-	return shortened(e.CeilPlaces(placesOf(e))) + " " + unit.Symbol()
+func upward(t torque.Torque, unit torque.Unit, count int) string {
+	return shortened(t.In(unit).CeilPlaces(count)) + " " + unit.Symbol()
 }
 
-// placesOf is how many decimals make five figures of a value.
-func placesOf(e torque.Exact) int {
-	value := e.Float64()
-	if value <= 0 {
-		return 0
+func downward(t torque.Torque, unit torque.Unit, count int) string {
+	return shortened(t.In(unit).FloorPlaces(count)) + " " + unit.Symbol()
+}
+
+// places is how many decimals a range is written with: five figures, and two of
+// its width where it is narrow.
+func places(low, high torque.Torque, unit torque.Unit) int {
+	decimals := func(x float64, count int) int {
+		if x <= 0 {
+			return 0
+		}
+		return count - 1 - int(math.Floor(math.Log10(x)))
 	}
-	return min(9, max(0, 4-int(math.Floor(math.Log10(value)))))
+	return min(12, max(0, decimals(value(high, unit), 5), decimals(value(high-low, unit), 2)))
 }
