@@ -15,8 +15,15 @@ func (b *Build) applySwap(e Entry, p PartSwapped) error {
 		return fmt.Errorf("build %s: plan %s of job %s: %w", b.ID, p.PlanDigest, e.Job, err)
 	}
 	b.applyVoids(e, VoidsOf(p))
+	for _, o := range b.Jobs {
+		if o != j && o.handles(p.Role) && o.Plan.SheetDigest != plan.SheetDigest {
+			env := e.Envelope
+			o.Outdated = &env
+			b.touch(o, nil, e.Seq)
+		}
+	}
 	old := j.Steps
-	j.Plan, j.PlanDigest, j.Steps = plan, p.PlanDigest, nil
+	j.Plan, j.PlanDigest, j.Steps, j.Outdated = plan, p.PlanDigest, nil, nil
 	for i := range plan.Steps {
 		s := newStep(&plan.Steps[i])
 		for _, o := range old {
@@ -29,6 +36,11 @@ func (b *Build) applySwap(e Entry, p PartSwapped) error {
 	}
 	b.touch(j, nil, e.Seq)
 	return nil
+}
+
+// handles reports whether a step of the job handles the part in a role.
+func (j *Job) handles(role string) bool {
+	return slices.ContainsFunc(j.Steps, func(s *StepState) bool { return slices.Contains(s.Planned.Parts, role) })
 }
 
 // keep carries the state of a step over to the plan after a swap. Results of

@@ -85,6 +85,9 @@ type Job struct {
 	// Finished and Abandoned are the entries that closed the job, if any.
 	Finished  *Envelope
 	Abandoned *Envelope
+	// Outdated is the entry of another job that swapped a part which this one
+	// handles, until this job is planned with the new part as well.
+	Outdated *Envelope
 	// LastSeq is the last entry that touched the job.
 	LastSeq int64
 }

@@ -125,6 +125,9 @@ func (d *decision) finish(c FinishJob) (Entry, error) {
 	if err := j.open(BeforeFinish); err != nil {
 		return Entry{}, err
 	}
+	if j.Outdated != nil {
+		return Entry{}, refuse(RuleOutdated, c.Job, "a part of this job was swapped in job %s since it was planned: swap it here too, so that its own limits hold", j.Outdated.Job)
+	}
 	if left := j.waitLeft(BeforeFinishing, d.call.Moment); left > 0 {
 		return Entry{}, refuse(RuleWait, c.Job, "the job must wait another %s before it is finished", roundUp(left))
 	}

@@ -66,7 +66,8 @@ func (d *decision) swapVoids(j *Job, plan *Plan, role string) spoiled {
 }
 
 // sameWork reports whether two planned steps ask the hand for the same thing.
-// Which tools lie on the rack that day does not matter.
+// Which tools lie on the rack that day does not matter, nor does the aim that
+// they can reach: what was pulled is judged by the window.
 func sameWork(a, b *PlannedStep) bool {
 	return workOf(a) == workOf(b)
 }
@@ -75,7 +76,7 @@ func workOf(s *PlannedStep) string {
 	c := *s
 	if s.Torque != nil {
 		t := *s.Torque
-		t.Choices = nil
+		t.Choices, t.Aim = nil, 0
 		c.Torque = &t
 	}
 	data, err := json.Marshal(c)

@@ -34,14 +34,19 @@
 //     are over.
 //  4. A result is true only until a later hand touches what it leaned on: the
 //     void map of the procedures says what, transitively, and what is void must
-//     be taken again.
+//     be taken again. The hand counts, not its fact: one that breaks a rule
+//     spoils as much. Jobs by the same procedure are about the same joints, so
+//     a second job spoils the first even if it is given up, and a swapped part
+//     spoils what any job did to the old one.
 //  5. In a group of bolts only a closing round in which none turned is
 //     evidence.
 //  6. A result that does not conform is reworked, never pulled a little
 //     further; only a bolt short of its window may be taken again.
 //  7. A second person is another person, able, before the next step.
 //  8. Corrections are entries that name the entry they correct. Nothing is
-//     edited.
+//     edited. A withdrawn entry takes back what it spoiled, unless another
+//     spoiled it too. What is told late, a pull moved from another bike or
+//     logged with the wrong tool, counts only if the step has not gone on since.
 //
 // # Purity
 //

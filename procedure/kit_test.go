@@ -267,6 +267,11 @@ func judgement(t tester, e procedure.Entry) procedure.Judgement {
 // toPinch opens the crank job and works up to the pinch bolts' prep.
 func (b *bench) toPinch() {
 	b.do("ana", procedure.OpenJob{Job: "crank", Plan: plan(b.t, crank())})
+	b.upToPinch()
+}
+
+// upToPinch works an open crank job up to the pinch bolts' prep.
+func (b *bench) upToPinch() {
 	b.do("ana", procedure.TakeLook{Job: "crank", Step: "fit-arm", Check: "opposite", OK: true})
 	b.do("ana", procedure.TakeLook{Job: "crank", Step: "preload", Check: "rock", OK: true})
 	b.do("ana", procedure.TakeMeasure{Job: "crank", Step: "preload", Check: "gap", Value: "1.5", Unit: "mm"})

@@ -65,5 +65,6 @@ const (
 	RuleReleased       = "already-released"
 	RuleNothingBuilt   = "no-job"
 	RuleOtherProcedure = "other-procedure"
+	RuleOutdated       = "plan-outdated"
 	RuleConflict       = "changed-meanwhile"
 )

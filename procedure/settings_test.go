@@ -65,11 +65,7 @@ func TestWhatThePlanSetsTheBenchTakes(t *testing.T) {
 		require.Len(rt, c.Passes, len(pinch.Torque.Passes))
 		b := newBench(t)
 		b.do("ana", procedure.OpenJob{Job: "crank", Plan: p})
-		b.do("ana", lookAtArm())
-		b.do("ana", procedure.TakeLook{Job: "crank", Step: "preload", Check: "rock", OK: true})
-		b.do("ana", procedure.TakeMeasure{Job: "crank", Step: "preload", Check: "gap", Value: "1.5", Unit: "mm"})
-		b.do("ana", procedure.TakePhoto{Job: "crank", Step: "plate", Check: "down", Picture: "p1"})
-		b.do("ana", procedure.DoPrep{Job: "crank", Step: "pinch", Thread: procedure.Grease})
+		b.upToPinch()
 		call := func() procedure.Call {
 			k := b.call("ana")
 			k.Tools = func(string) (*procedure.Tool, bool) { return &tool, true }

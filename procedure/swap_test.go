@@ -44,15 +44,7 @@ func TestAJobPlannedWithTheNewPartKeepsItsResults(t *testing.T) {
 	b := newBench(t)
 	b.do("ana", procedure.OpenJob{Job: "cups", Plan: plan(t, armsToo())})
 	b.do("ana", procedure.OpenJob{Job: "crank", Plan: planFor(t, crank(), otherArm())})
-	for _, c := range []procedure.Command{
-		lookAtArm(),
-		procedure.TakeLook{Job: "crank", Step: "preload", Check: "rock", OK: true},
-		procedure.TakeMeasure{Job: "crank", Step: "preload", Check: "gap", Value: "1.5", Unit: "mm"},
-		procedure.TakePhoto{Job: "crank", Step: "plate", Check: "down", Picture: "p1"},
-		procedure.DoPrep{Job: "crank", Step: "pinch", Thread: procedure.Grease},
-	} {
-		b.do("ana", c)
-	}
+	b.upToPinch()
 	e := b.do("ana", procedure.SwapPart{Job: "cups", Role: "crank-arm-left", Plan: planFor(t, armsToo(), otherArm()), Reason: "r"})
 	require.Empty(t, procedure.VoidsOf(e.Payload))
 }
@@ -89,4 +81,42 @@ func TestAJobIsNotAbandonedOverWorkThatNobodySaw(t *testing.T) {
 	_, err := b.build.Decide(procedure.AbandonJob{Job: "crank", Reason: "r"}, c)
 	var conflict *procedure.ConflictError
 	require.ErrorAs(t, err, &conflict)
+}
+
+func TestAJobIsNotFinishedByThePlanOfAPartThatIsGone(t *testing.T) {
+	b := newBench(t)
+	b.do("ana", procedure.OpenJob{Job: "cups", Plan: plan(t, armsToo())})
+	b.toPinch()
+	b.do("ana", procedure.SwapPart{Job: "cups", Role: "crank-arm-left", Plan: planFor(t, armsToo(), otherArm()), Reason: "cracked"})
+	b.do("ana", procedure.DoPrep{Job: "crank", Step: "pinch", Thread: procedure.Grease})
+	b.pinch()
+	b.do("ben", procedure.SignHold{Job: "crank", Step: "pinch", Saw: "n"})
+	b.refused("ana", procedure.FinishJob{Job: "crank"}, procedure.RuleOutdated)
+	b.do("ana", procedure.SwapPart{Job: "crank", Role: "crank-arm-left", Plan: planFor(t, crank(), otherArm()), Reason: "cracked"})
+	b.do("ana", procedure.DoPrep{Job: "crank", Step: "pinch", Thread: procedure.Grease})
+	for _, f := range []string{"6", "12", "12"} {
+		b.do("ana", pull("A", f))
+		b.do("ana", pull("B", f))
+	}
+	b.do("ben", procedure.SignHold{Job: "crank", Step: "pinch", Saw: "n"})
+	b.do("ana", procedure.FinishJob{Job: "crank"})
+}
+
+func TestAnotherRackSpoilsNothing(t *testing.T) {
+	narrow := sheet()
+	narrow.Parts[1].Printed[0].Marking = "11-13 Nm"
+	racks := map[string]*procedure.Plan{}
+	for name, tools := range map[string][]procedure.Tool{"one": rack()[:1], "all": rack()} {
+		p, err := procedure.NewPlan(resolve(t, crank()), narrow, tools, monday, procedure.Policy{})
+		require.NoError(t, err)
+		racks[name] = p
+	}
+	one, _ := racks["one"].Step("pinch")
+	all, _ := racks["all"].Step("pinch")
+	require.NotEqual(t, one.Torque.Aim, all.Torque.Aim)
+	b := newBench(t)
+	b.do("ana", procedure.OpenJob{Job: "crank", Plan: racks["one"]})
+	b.upToPinch()
+	e := b.do("ana", procedure.SwapPart{Job: "crank", Role: "bottom-bracket-shell", Plan: racks["all"], Reason: "r"})
+	require.Empty(t, procedure.VoidsOf(e.Payload))
 }
