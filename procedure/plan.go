@@ -108,6 +108,7 @@ const (
 	FindingWindowsConflict  = "windows-conflict"
 	FindingMarkingUnread    = "marking-unreadable"
 	FindingThreadUnread     = "thread-unreadable"
+	FindingOtherJoint       = "figure-for-another-joint"
 	FindingFromMemory       = "window-from-memory"
 	FindingNoTool           = "no-tool"
 	FindingNoPrep           = "no-prep"

@@ -50,7 +50,7 @@ func (p *planner) aim(row *JointRow, pt *PlannedTorque) {
 // printedAim is the lowest value in the window that a part of the joint states
 // with a tolerance. A bare figure is a maximum too, and no value to aim at.
 func (p *planner) printedAim(row *JointRow, w torque.Window) (lowest torque.Torque, ok bool) {
-	for _, role := range row.Limits {
+	for _, role := range p.stating(row) {
 		part, there := p.sheet.Part(role)
 		if !there {
 			continue

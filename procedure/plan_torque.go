@@ -32,6 +32,7 @@ func (p *planner) torque(s *Step, out *PlannedStep) {
 		pt.ClosingLimit = DefaultClosingLimit
 	}
 	out.Torque = pt
+	p.misfiled(s, row)
 	if !p.window(s.ID, row, pt) {
 		return
 	}
@@ -92,7 +93,7 @@ func (p *planner) limits(step string, row *JointRow) ([]WindowLimit, bool) {
 	table, tableOK := p.tableWindow(step, row)
 	var limits []WindowLimit
 	needTable, ok := len(row.Limits) == 0, true
-	for _, role := range row.Limits {
+	for _, role := range p.stating(row) {
 		part, there := p.sheet.Part(role)
 		if !there {
 			needTable = true
@@ -154,34 +155,6 @@ func tableLimits(w torque.Window, row *JointRow, wantMax, wantMin bool) []Window
 }
 
 const tableName = "joint table"
-
-// printed lists the limits that one part states for the joint.
-func (p *planner) printed(step, role string, part *Part, row *JointRow) ([]WindowLimit, bool) {
-	var out []WindowLimit
-	ok := true
-	for _, f := range part.Printed {
-		if f.Joint != row.ID {
-			continue
-		}
-		w, err := f.window()
-		if err != nil {
-			p.find(PlanFinding{Rule: FindingMarkingUnread, Step: step, About: role, Blocks: true,
-				Text: fmt.Sprintf("the figure %q on the %s cannot be read: %v", f.Marking, words(role), err)})
-			ok = false
-			continue
-		}
-		for _, end := range []struct {
-			name string
-			get  func() (torque.Torque, bool)
-		}{{"min", w.Min}, {"max", w.Max}} {
-			if v, has := end.get(); has {
-				out = append(out, WindowLimit{End: end.name, Value: v, From: role, AsWritten: f.Marking,
-					Where: f.Where, Source: f.Seen.String() + ", " + f.Where, Confidence: f.Seen})
-			}
-		}
-	}
-	return out, ok
-}
 
 func hasEnd(limits []WindowLimit, end string) bool {
 	for _, l := range limits {

@@ -116,3 +116,23 @@ func TestTimeThatHasCertainlyPassed(t *testing.T) {
 	huge.MonotonicUS = 1 << 62
 	require.Positive(t, procedure.LeastElapsed(start, huge), "a time is never negative")
 }
+
+func TestEveryFigureForAJointIsRead(t *testing.T) {
+	p := planTable(t, func(_ *procedure.Definition, _ []procedure.JointRow, s *procedure.Sheet) {
+		s.Parts[0].Printed = []procedure.PrintedFigure{printed("max 13.2 Nm")}
+	})
+	pinch, _ := p.Step("pinch")
+	require.Equal(t, "12 N·m to 13.2 N·m", pinch.Torque.Window.String(), "the row does not list the part, the sheet does")
+	require.Contains(t, pinch.Torque.Governs, "the bottom bracket shell")
+}
+
+func TestAFigureForAnotherJointOfTheStepStopsThePlan(t *testing.T) {
+	p := planTable(t, func(d *procedure.Definition, table []procedure.JointRow, s *procedure.Sheet) {
+		d.Steps[3].Torque.Joints = []procedure.JointChoice{
+			{When: procedure.Condition{"crank-arm-left.material": {"carbon"}}, Joint: "cup"}, {Joint: "pinch"},
+		}
+		s.Parts[1].Printed[0].Joint = "cup"
+	})
+	require.True(t, p.Blocked())
+	require.Contains(t, findings(p), procedure.FindingOtherJoint)
+}
