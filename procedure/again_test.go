@@ -102,3 +102,16 @@ func TestAStepThatAWaitHoldsBackIsDoneAgainWhenTheWaitBeginsAnew(t *testing.T) {
 	require.True(t, judgement(t, b.do("ana", plate)).Counts)
 	b.do("ana", procedure.FinishJob{Job: "crank"})
 }
+
+func TestTheGuideSendsNobodyBackIntoAFinishedJob(t *testing.T) {
+	b := newBench(t)
+	b.finishCrank()
+	current := func() string {
+		g, err := b.build.Guide("crank", b.call("ana").Moment)
+		require.NoError(t, err)
+		return g.Current
+	}
+	require.Equal(t, "recheck", current())
+	b.do("ana", lookAtArm())
+	require.Empty(t, current(), "nothing counts in it any more")
+}

@@ -157,7 +157,7 @@ func entry(job string, p Payload) Entry {
 // obstacle says why a fact of that moment in a step does not count yet, if
 // anything.
 func (d *decision) obstacle(j *Job, s *StepState, at Moment) (rule, text string) {
-	if j.Abandoned != nil || (j.Finished != nil && s.Planned.Due == BeforeFinish) {
+	if !j.takes(s) {
 		return RuleJobClosed, fmt.Sprintf("job %s is closed", j.ID)
 	}
 	if s.Planned.Due == BeforeRelease && j.Finished == nil {

@@ -42,8 +42,9 @@ func (s *StepStatus) UnmarshalText(b []byte) (err error) {
 type Guide struct {
 	Job   string      `json:"job"`
 	Steps []GuideStep `json:"steps"`
-	// Current is the step to turn to, empty when the job can be finished or
-	// is closed.
+	// Current is the step to turn to, empty when the job can be finished, is
+	// closed, or was spoiled after it was finished: then nothing in it counts
+	// any more, and the work is done again in a new job.
 	Current string `json:"current,omitempty"`
 	// Done and Total count steps that belong to the job.
 	Done  int `json:"done"`
@@ -89,14 +90,18 @@ func (b *Build) Guide(job string, now Moment) (*Guide, error) {
 		}
 		if gs.Status != StepDone && !blocked && (s.Planned.Due == BeforeFinish || j.Finished != nil) {
 			blocked = true
-			g.Current = s.Planned.ID
+			if j.takes(s) {
+				g.Current = s.Planned.ID
+			}
 		}
-	}
-	if j.Abandoned != nil {
-		g.Current = ""
 	}
 	g.FinishWait = max(0, j.waitLeft(BeforeFinishing, now))
 	return g, nil
+}
+
+// takes reports whether facts of the step can still count in the job.
+func (j *Job) takes(s *StepState) bool {
+	return j.Abandoned == nil && (j.Finished == nil || s.Planned.Due == BeforeRelease)
 }
 
 func (j *Job) guideStep(s *StepState, now Moment, blocked bool) GuideStep {

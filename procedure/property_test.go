@@ -75,8 +75,12 @@ func useful(rt *rapid.T, b *bench) procedure.Command {
 	j := anyJob(rt, b)
 	g, err := b.build.Guide(j.ID, b.call("ana").Moment)
 	require.NoError(rt, err)
-	if j.Closed() && g.Current == "" {
+	holds := j.Finished != nil && g.Done == g.Total
+	switch {
+	case j.Closed() && g.Current == "" && holds:
 		return procedure.ReleaseBuild{}
+	case j.Closed() && g.Current == "":
+		return procedure.OpenJob{Job: fmt.Sprintf("job-%d", len(b.build.Jobs)), Plan: j.Plan}
 	}
 	if g.Current == "" {
 		return procedure.FinishJob{Job: j.ID}
@@ -84,8 +88,6 @@ func useful(rt *rapid.T, b *bench) procedure.Command {
 	i := slices.IndexFunc(g.Steps, func(s procedure.GuideStep) bool { return s.ID == g.Current })
 	gs := g.Steps[i]
 	switch {
-	case j.Finished != nil && j.Steps[i].Planned.Due == procedure.BeforeFinish:
-		return procedure.OpenJob{Job: fmt.Sprintf("job-%d", len(b.build.Jobs)), Plan: j.Plan}
 	case gs.Status == procedure.StepRework:
 		return procedure.BeginRework{Job: j.ID, Step: gs.ID, Reason: "r"}
 	case gs.Status == procedure.StepToSign:
