@@ -60,6 +60,7 @@ func FuzzParseMarking(f *testing.F) {
 	for _, r := range vectors(f, "units_markings") {
 		f.Add(r["text"])
 	}
+	f.Add("0000000000000000000000000000000000000000000010ft lB") // more digits than a figure holds
 	f.Fuzz(func(t *testing.T, text string) { checkMarking(t, text) })
 }
 

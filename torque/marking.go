@@ -84,14 +84,20 @@ func (a Alternate) FigureWindow() FigureWindow {
 	return figureWindow(a.Nominal, a.Min, a.Max, a.Unit)
 }
 
-// figureWindow takes digits of a marking, which the parser has checked; those of
-// a Marking put together by hand are checked here and left out if they fail.
+// figureWindow takes digits of a marking, which the parser has checked. Where
+// those of a Marking put together by hand fail, there is no window at all: half
+// of one would be a limit lost without a word.
 func figureWindow(nominal, low, high string, unit Unit) FigureWindow {
+	for _, digits := range [...]string{nominal, low, high} {
+		if digits != "" && checkDecimal(digits) != nil {
+			return FigureWindow{}
+		}
+	}
 	if low == "" && high == "" {
 		high = nominal
 	}
 	figure := func(digits string) Figure {
-		if checkDecimal(digits) != nil {
+		if digits == "" {
 			return Figure{}
 		}
 		return Figure{digits: digits, unit: unit}
@@ -100,9 +106,15 @@ func figureWindow(nominal, low, high string, unit Unit) FigureWindow {
 }
 
 // Window returns the limits with each figure as the nearest [Torque]. A bare
-// figure on a part is also its maximum: see [Marking.FigureWindow].
+// figure on a part is also its maximum: see [Marking.FigureWindow]. A marking
+// put together by hand with digits that cannot be read is refused with
+// [ErrNoLimit]; the zero Marking states no limit.
 func (m Marking) Window() (Window, error) {
-	window, err := m.FigureWindow().Window()
+	written := m.FigureWindow()
+	if written.IsZero() && m.Nominal+m.Min+m.Max != "" {
+		return Window{}, fmt.Errorf("window of marking %q: %w", m.AsWritten, ErrNoLimit)
+	}
+	window, err := written.Window()
 	if err != nil {
 		return Window{}, fmt.Errorf("window of marking %q: %w", m.AsWritten, err)
 	}

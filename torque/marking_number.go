@@ -29,7 +29,8 @@ func (p *parser) number() (string, string) {
 		}
 		digits += more
 	}
-	if _, fits := parseDecimal(digits); !fits {
+	// Leading zeros are no significant digits, but a figure bounds all digits.
+	if _, fits := parseDecimal(digits); !fits || checkDecimal(digits) != nil {
 		return "", ReasonOutOfRange
 	}
 	return digits, ""
