@@ -14,7 +14,9 @@ const nanoPlaces = 9
 // String returns the exact torque in newton meters with its unit, "5 N·m" or
 // "0.000000001 N·m", without trailing zeros.
 func (t Torque) String() string {
-	return t.decimal() + " " + NewtonMeters.Symbol()
+	var room [32]byte // the longest is 24 bytes
+	text := append(t.appendDecimal(room[:0]), ' ')
+	return string(append(text, NewtonMeters.Symbol()...))
 }
 
 // Format implements [fmt.Formatter].
@@ -78,16 +80,26 @@ func pad(state fmt.State, text string, numeric bool) {
 
 // decimal is the shortest exact decimal in newton meters.
 func (t Torque) decimal() string {
-	sign, magnitude := "", uint64(t)
+	var room [32]byte
+	return string(t.appendDecimal(room[:0]))
+}
+
+func (t Torque) appendDecimal(text []byte) []byte {
+	magnitude := uint64(t)
 	if t < 0 {
-		sign, magnitude = "-", -uint64(t)
+		text, magnitude = append(text, '-'), -magnitude
 	}
-	whole := sign + strconv.FormatUint(magnitude/uint64(NewtonMeter), 10)
+	text = strconv.AppendUint(text, magnitude/uint64(NewtonMeter), 10)
 	rest := magnitude % uint64(NewtonMeter)
 	if rest == 0 {
-		return whole
+		return text
 	}
-	return whole + "." + strings.TrimRight(fmt.Sprintf("%0*d", nanoPlaces, rest), "0")
+	text = append(text, '.')
+	for place := uint64(NewtonMeter) / 10; rest > 0; place /= 10 {
+		text = append(text, '0'+byte(rest/place))
+		rest %= place
+	}
+	return text
 }
 
 // MarshalText returns the exact torque with its UCUM unit, "5 N.m". A torque

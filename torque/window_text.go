@@ -13,9 +13,9 @@ func (w Window) String() string {
 	case w.IsZero():
 		return "no limit"
 	case w.isSymmetric():
-		return fmt.Sprintf("%v ± %v", w.nominal, w.max-w.nominal)
+		return w.nominal.String() + " ± " + (w.max - w.nominal).String()
 	case w.hasNominal:
-		return fmt.Sprintf("%s, nominal %v", w.limits(), w.nominal)
+		return w.limits() + ", nominal " + w.nominal.String()
 	}
 	return w.limits()
 }
@@ -24,11 +24,11 @@ func (w Window) String() string {
 func (w Window) limits() string {
 	switch {
 	case !w.hasMax:
-		return fmt.Sprintf("at least %v", w.min)
+		return "at least " + w.min.String()
 	case !w.hasMin:
-		return fmt.Sprintf("at most %v", w.max)
+		return "at most " + w.max.String()
 	}
-	return fmt.Sprintf("%v to %v", w.min, w.max)
+	return w.min.String() + " to " + w.max.String()
 }
 
 // isSymmetric reports a window that is its nominal value ± one tolerance.

@@ -172,13 +172,18 @@ func positive(figure torque.Figure) (*big.Rat, error) {
 func (w *Wrench) With(a Adapter) *Wrench {
 	fitted := *w
 	if a.low == nil {
-		fitted.lever = ratio{1, 1, 1}
-		fitted.allowing = plainDelivery(&w.grid, w.deviation)
-		fitted.trusting = plainDelivery(&w.grid, 0)
+		fitted.bare()
 		return &fitted
 	}
 	fitted.lever = ratioBetween(a.low, a.high)
 	fitted.allowing = newDelivery(&w.grid, a.low, a.high, w.deviation)
 	fitted.trusting = newDelivery(&w.grid, a.low, a.high, 0)
 	return &fitted
+}
+
+// bare works out what the tool delivers without an adapter.
+func (w *Wrench) bare() {
+	w.lever = ratio{1, 1, 1}
+	w.allowing = plainDelivery(&w.grid, w.deviation)
+	w.trusting = plainDelivery(&w.grid, 0)
 }

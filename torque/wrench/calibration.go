@@ -67,25 +67,26 @@ func (c *Calibration) check(p *problems) calibration {
 		p.add("calibration.directions", RuleMissing, "say which directions were calibrated: right-hand, left-hand or both")
 	}
 	for i, d := range c.Directions {
-		d.check(p, fmt.Sprintf("calibration.directions[%d]", i), &checked)
+		d.check(p, i, &checked)
 	}
 	return checked
 }
 
-func (d Direction) check(p *problems, path string, into *calibration) {
+func (d Direction) check(p *problems, i int, into *calibration) {
+	path := func(field string) string { return fmt.Sprintf("calibration.directions[%d].%s", i, field) }
 	if int(d.Hand) >= len(into.directions) {
-		p.add(path+".hand", RuleUnknownWord, "write right-hand or left-hand")
+		p.add(path("hand"), RuleUnknownWord, "write right-hand or left-hand")
 		return
 	}
 	if into.directions[d.Hand].calibrated {
-		p.add(path+".hand", RuleDuplicate, "%v stands here twice", d.Hand)
+		p.add(path("hand"), RuleDuplicate, "%v stands here twice", d.Hand)
 		return
 	}
 	checked := direction{calibrated: true, known: d.DeviationPercent != ""}
 	if checked.known {
 		var err error
 		if checked.found, err = ParseDeviation(d.DeviationPercent); err != nil {
-			p.add(path+".deviation_percent", RuleMalformedNumber, "%v", err)
+			p.add(path("deviation_percent"), RuleMalformedNumber, "%v", err)
 		}
 	}
 	into.directions[d.Hand] = checked

@@ -31,8 +31,7 @@ type grid struct {
 func newGrid(unit torque.Unit, low, high, step decimal, leastPercent uint64) grid {
 	places := max(low.places, high.places, step.places)
 	g := grid{unit: unit, places: places, shown: max(low.places, step.places)}
-	tick := new(big.Rat).Mul(unit.Factor(), big.NewRat(int64(torque.NewtonMeter), int64(power10(places))))
-	g.num, g.den = tick.Num().Uint64(), tick.Denom().Uint64()
+	g.num, g.den = tickOf(unit, places)
 	top := high.at(places)
 	g.first, g.step = low.at(places), step.at(places)
 	g.last = (top - g.first) / g.step
@@ -41,6 +40,16 @@ func newGrid(unit torque.Unit, low, high, step decimal, leastPercent uint64) gri
 	g.lowest = max(torque.Torque(bottom.clamped()), g.torqueOf(g.first))
 	g.highest = g.torqueOf(top)
 	return g
+}
+
+// tickOf returns a tick in nanonewton meters, in lowest terms. Most scales are
+// in newton meters, where it needs no rational.
+func tickOf(unit torque.Unit, places int) (num, den uint64) {
+	if unit == torque.NewtonMeters {
+		return uint64(torque.NewtonMeter) / power10(places), 1
+	}
+	tick := new(big.Rat).Mul(unit.Factor(), big.NewRat(int64(torque.NewtonMeter), int64(power10(places))))
+	return tick.Num().Uint64(), tick.Denom().Uint64()
 }
 
 // isTooFine reports whether marks are less than a nanonewton meter apart, so

@@ -2,7 +2,6 @@ package wrench
 
 import (
 	"encoding/json"
-	"fmt"
 	"time"
 
 	"github.com/tightwright/tightwright/torque"
@@ -67,19 +66,19 @@ func (r *ToolError) Error() string {
 	case RuleNotCalibrated:
 		return name + " has no calibration on record by then: take another tool"
 	case RuleOverdue:
-		return fmt.Sprintf("%s was due for calibration on %s: take another tool", name, r.Due.Format(time.DateOnly))
+		return name + " was due for calibration on " + r.Due.Format(time.DateOnly) + ": take another tool"
 	case RuleDirection:
-		return fmt.Sprintf("%s was not calibrated in the %v direction: take one that was", name, r.Hand)
+		return name + " was not calibrated in the " + r.Hand.String() + " direction: take one that was"
 	case RuleOutOfTolerance:
-		return fmt.Sprintf("%s was found %v off, permitted is %v: take another tool", name, r.Found, r.Deviation)
+		return name + " was found " + r.Found.String() + " off, permitted is " + r.Deviation.String() + ": take another tool"
 	case RuleNoLimit:
 		return "no maximum is known: read the part or its manual and enter the figure"
 	case RuleTooCoarse:
-		return fmt.Sprintf("%s may be %v off, more than %v allows: take a tool within %v", name, r.Deviation, r.window, r.Needed)
+		return name + " may be " + r.Deviation.String() + " off, more than " + r.window.String() + " allows: take a tool within " + r.Needed.String()
 	case RuleOutOfRange:
-		return fmt.Sprintf("%s is used from %s to %s: %s", name, brief(r.lowest), brief(r.highest), r.miss())
+		return name + " is used from " + brief(r.lowest) + " to " + brief(r.highest) + ": " + r.miss()
 	}
-	return fmt.Sprintf("no mark of %s keeps the torque within %v: %s", name, r.window, r.miss())
+	return "no mark of " + name + " keeps the torque within " + r.window.String() + ": " + r.miss()
 }
 
 // miss tells of the nearest mark, or of the reading.
@@ -88,9 +87,9 @@ func (r *ToolError) miss() string {
 	case r.Nearest.IsZero():
 		return brief(r.Delivered) + " is outside"
 	case r.Side == TooLow:
-		return fmt.Sprintf("at %v the joint may get only %s, %s under the minimum", r.Nearest, brief(r.Delivered), brief(r.By))
+		return "at " + r.Nearest.String() + " the joint may get only " + brief(r.Delivered) + ", " + brief(r.By) + " under the minimum"
 	}
-	return fmt.Sprintf("at %v the joint may get %s, %s over the maximum", r.Nearest, brief(r.Delivered), brief(r.By))
+	return "at " + r.Nearest.String() + " the joint may get " + brief(r.Delivered) + ", " + brief(r.By) + " over the maximum"
 }
 
 // brief writes a torque with at most three decimals where that leaves

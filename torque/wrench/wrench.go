@@ -94,7 +94,8 @@ func New(d Description) (*Wrench, error) {
 	if w.deviation = calibrated; calibrated == 0 {
 		w.deviation, w.basis = d.Class.Permitted(w.grid.highest)
 	}
-	return w.With(Adapter{}), nil
+	w.bare()
+	return w, nil
 }
 
 func (d *Description) checkNames(p *problems) {
