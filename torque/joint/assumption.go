@@ -44,6 +44,9 @@ const (
 	AssumedTwoFaces
 	AssumedLikelyRange
 	AssumedWidth
+	AssumedCaliper
+	AssumedPitchGauge
+	AssumedEngagedLength
 	assumptionCount
 )
 
@@ -84,6 +87,9 @@ var assumptionTexts = [assumptionCount]struct{ id, text, source string }{
 	AssumedTwoFaces:            {"two-faces", "both faces of the sprocket pass torque on; the optimistic end", "derivation"},
 	AssumedLikelyRange:         {"likely-range", "the band holds about nine cases in ten: ranges taken as triangular, effects added in quadrature", "JCGM 100:2008, 4.3.9 and 5.1.2"},
 	AssumedWidth:               {"width", "the engaged width is that of one loose sprocket, 1.6 mm", "typical value, measure before use"},
+	AssumedCaliper:             {"caliper", "the diameter is measured within 0.1 mm either way", "common practice, no source"},
+	AssumedPitchGauge:          {"pitch-gauge", "the pitch is measured within 0.005 mm either way", "common practice, no source"},
+	AssumedEngagedLength:       {"engaged-length", "the two are screwed together 10 mm deep", "typical value, measure before use"},
 }
 
 // String returns the short name of a: "hexagon-head".

@@ -48,7 +48,7 @@ func TestEveryResultExplains(t *testing.T) {
 
 func TestAssumptionTexts(t *testing.T) {
 	all := joint.Assumptions(math.MaxUint64).List()
-	require.Len(t, all, int(joint.AssumedWidth)+1)
+	require.Len(t, all, int(joint.AssumedEngagedLength)+1)
 	seen := map[string]bool{}
 	for _, a := range all {
 		require.NotEmpty(t, a.Text())
