@@ -60,7 +60,9 @@ func NewPlan(res *Resolved, sheet *Sheet, tools []Tool, at time.Time, policy Pol
 func checkTools(tools []Tool) error {
 	var p problems
 	for i := range tools {
-		p.take(fmt.Sprintf("tools[%d]", i), tools[i].Check())
+		if err := tools[i].Check(); err != nil {
+			p.take(fmt.Sprintf("tools[%d]", i), err)
+		}
 	}
 	return p.err()
 }

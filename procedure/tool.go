@@ -106,16 +106,18 @@ func (t *Tool) Check() error {
 	high, errMax := torque.ParseFigure(t.Max, t.Unit)
 	p.take("min", errMin)
 	p.take("max", errMax)
-	if errMin == nil && errMax == nil && (high.Rat().Sign() <= 0 || low.Rat().Cmp(high.Rat()) > 0) {
+	if errMin == nil && errMax == nil && (high.Sign() <= 0 || low.Compare(high) > 0) {
 		p.add("max", "reversed-range", "the top of the scale must be above 0 and not below its start")
 	}
 	if t.Kind == Setting || t.Graduation != "" {
-		if g, err := torque.ParseFigure(t.Graduation, t.Unit); err != nil || g.Rat().Sign() <= 0 {
+		if g, err := torque.ParseFigure(t.Graduation, t.Unit); err != nil || g.Sign() <= 0 {
 			p.add("graduation", "malformed", "write the step of the scale in %s, such as 0.1", t.Unit.Symbol())
 		}
 	}
 	for i, c := range t.Calibrations {
-		p.take(fmt.Sprintf("calibrations[%d]", i), c.check())
+		if err := c.check(); err != nil {
+			p.take(fmt.Sprintf("calibrations[%d]", i), err)
+		}
 	}
 	return p.err()
 }
@@ -137,7 +139,7 @@ func (c *Calibration) check() error {
 		if f.text == "" {
 			continue
 		}
-		if r, err := parseDecimal(f.text); err != nil || r.Sign() <= 0 {
+		if !isPositive(f.text) {
 			p.add(f.path, "malformed", "write a number above 0 such as 1.004, not %q", f.text)
 		}
 	}

@@ -17,7 +17,8 @@ func (t *Tool) wrenchAt(at time.Time) (*wrench.Wrench, error) {
 		d.Graduation = t.Graduation
 	}
 	if cal, ok := t.calibrationAt(at); ok {
-		d.Calibration = &wrench.Calibration{At: cal.At, Due: cal.Due, DeviationPercent: cal.DeviationPercent}
+		d.Calibration = &wrench.Calibration{At: cal.At, Due: cal.Due, DeviationPercent: cal.DeviationPercent,
+			Directions: make([]wrench.Direction, 0, len(cal.Hands))}
 		for _, h := range cal.Hands {
 			d.Calibration.Directions = append(d.Calibration.Directions, wrench.Direction{Hand: h})
 		}

@@ -1,6 +1,7 @@
 package torque
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -102,6 +103,32 @@ func (f Figure) Rat() *big.Rat {
 	}
 	value.SetString(f.digits) // cannot fail: the digits were checked
 	return value
+}
+
+// Sign returns -1, 0 or 1 as the figure is below, equal to or above zero; no
+// figure is 0.
+func (f Figure) Sign() int {
+	switch {
+	case !strings.ContainsAny(f.digits, "123456789"):
+		return 0
+	case f.digits[0] == '-':
+		return -1
+	}
+	return 1
+}
+
+// Compare returns -1, 0 or 1 as the figure is below, equal to or above another,
+// exactly and whatever their units; no figure counts as zero.
+func (f Figure) Compare(other Figure) int {
+	if f.unit == other.unit {
+		// The unit does not matter, so neither does what the digits count.
+		a, okA := exactNano(f.digits)
+		b, okB := exactNano(other.digits)
+		if okA && okB {
+			return cmp.Compare(a, b)
+		}
+	}
+	return f.newtonMeters().Cmp(other.newtonMeters())
 }
 
 // Torque returns the Torque nearest to the figure, ties to even. It fails with

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"strconv"
 	"strings"
 )
 
@@ -58,8 +59,21 @@ func (l Length) hundredths() Length {
 
 // String writes l exactly in millimeters, without needless zeros: "36.75 mm".
 func (l Length) String() string {
-	text := big.NewRat(int64(l), int64(Millimeter)).FloatString(6)
-	return strings.TrimRight(strings.TrimRight(text, "0"), ".") + " mm"
+	var room [32]byte // the longest is 24 bytes
+	text, magnitude := room[:0], uint64(l)
+	if l < 0 {
+		text, magnitude = append(text, '-'), -magnitude
+	}
+	text = strconv.AppendUint(text, magnitude/uint64(Millimeter), 10)
+	rest := magnitude % uint64(Millimeter)
+	if rest > 0 {
+		text = append(text, '.')
+	}
+	for place := uint64(Millimeter) / 10; rest > 0; place /= 10 {
+		text = append(text, '0'+byte(rest/place))
+		rest %= place
+	}
+	return string(append(text, " mm"...))
 }
 
 // MarshalText writes l as [Length.String] does.

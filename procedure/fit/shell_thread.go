@@ -4,11 +4,16 @@ import "github.com/tightwright/tightwright/torque/joint"
 
 // cupThread compares one side of the shell with its cup.
 func cupThread(check string, shell, cup joint.Thread) Result {
+	shellText := threadText(shell)
+	cupText := shellText
+	if shell != cup {
+		cupText = threadText(cup)
+	}
 	r := Result{
 		Rule: shellRule, Check: check, Verdict: Fits, Instrument: ThreadGauge(),
-		Measured: "shell " + threadText(shell) + ", cup " + threadText(cup),
+		Measured: "shell " + shellText + ", cup " + cupText,
 		Limit:    "the same thread and hand",
-		Why:      "Shell and cup have the same thread: " + threadText(shell) + ".",
+		Why:      "Shell and cup have the same thread: " + shellText + ".",
 		Source:   "threads go together when size, pitch and hand are equal", Confidence: Computed,
 	}
 	if shell != cup {
