@@ -7,7 +7,9 @@ import (
 )
 
 // measureUnits are the units that a measure is asked for in.
-func measureUnits() []string { return []string{"mm", "turns", "deg", "teeth", "count", "degC"} }
+func measureUnits() []string {
+	return []string{"mm", "turns", "deg", "teeth", "count", "degC", "N", "percent", "bar", "km", "kg", "min", "s"}
+}
 
 // checks wants every step to leave evidence, and every piece of it to be
 // something that a person can answer.

@@ -10,6 +10,10 @@ import (
 type Definition struct {
 	// ID names the procedure: lower-case words joined by hyphens.
 	ID string `json:"id" yaml:"id"`
+	// Places lists where on the bike the job is done, where it is written once
+	// for more than one: front, rear. After reading it holds the one place that
+	// this definition is for, and ID ends in it.
+	Places []string `json:"places,omitempty" yaml:"places"`
 	// Title is what a mechanic calls the job.
 	Title string `json:"title" yaml:"title"`
 	// Edition is the author's own count, shown beside the digest.
@@ -103,6 +107,8 @@ type Step struct {
 	Parts []string `json:"parts,omitempty" yaml:"parts"`
 	// Risk overrides the procedure's class for this step.
 	Risk Risk `json:"risk,omitempty" yaml:"risk"`
+	// Hands says what the step asks of the hands, or leaves on them.
+	Hands Hands `json:"hands,omitempty" yaml:"hands"`
 	// Tools beside the torque wrench.
 	Tools []string `json:"tools,omitempty" yaml:"tools"`
 	// Threads are the threads that the hand starts or prepares here, where the
@@ -170,6 +176,10 @@ type ThreadChoice struct {
 type PrepRule struct {
 	Thread []PrepChoice `json:"thread,omitempty" yaml:"thread"`
 	Face   []PrepChoice `json:"face,omitempty" yaml:"face"`
+	// ThreadAt and FaceAt name the contact that the choices come from, in
+	// place of choices written out.
+	ThreadAt string `json:"thread_at,omitempty" yaml:"thread_at"`
+	FaceAt   string `json:"face_at,omitempty" yaml:"face_at"`
 	// Where describes the contact face in words.
 	Where string `json:"where,omitempty" yaml:"where"`
 }
@@ -178,7 +188,11 @@ type PrepRule struct {
 type PrepChoice struct {
 	When Condition `json:"when,omitempty" yaml:"when"`
 	Use  Prep      `json:"use" yaml:"use"`
-	Why  string    `json:"why" yaml:"why"`
+	// Reason says what the prep is for; a contact always gives it.
+	Reason Reason `json:"reason,omitempty" yaml:"reason"`
+	// Never lists what must not go on this surface whatever the habit.
+	Never []Prep `json:"never,omitempty" yaml:"never"`
+	Why   string `json:"why" yaml:"why"`
 }
 
 // A TorqueRule says what is tightened, in which order and to what.
@@ -242,8 +256,8 @@ type Check struct {
 	// Ask is the question, put so that yes is good.
 	Ask  string    `json:"ask" yaml:"ask"`
 	When Condition `json:"when,omitempty" yaml:"when"`
-	// Unit, Min and Max belong to a measure; decimals as text. Unit is mm,
-	// turns, deg, teeth, count or degC.
+	// Unit, Min and Max belong to a measure; decimals as text. Unit is mm, turns,
+	// deg, teeth, count, degC, N, percent, bar, km, kg, min or s.
 	Unit string `json:"unit,omitempty" yaml:"unit"`
 	Min  string `json:"min,omitempty" yaml:"min"`
 	Max  string `json:"max,omitempty" yaml:"max"`

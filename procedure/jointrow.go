@@ -4,6 +4,8 @@ package procedure
 // made of and the window that holds where the parts print nothing.
 type JointRow struct {
 	ID string `json:"id" yaml:"id"`
+	// Places, where the joint is at more than one (see Definition.Places).
+	Places []string `json:"places,omitempty" yaml:"places"`
 	// Title is what the bench calls it; Location where it is on the bike.
 	Title    string `json:"title" yaml:"title"`
 	Location string `json:"location" yaml:"location"`

@@ -43,7 +43,7 @@ func NewPlan(res *Resolved, sheet *Sheet, tools []Tool, at time.Time, policy Pol
 	d := res.Definition
 	p.plan = &Plan{
 		Engine: EngineVersion, Build: sheet.Build, Label: sheet.Label,
-		Procedure: d.ID, Title: d.Title, Edition: d.Edition, Revision: res.Revision.String(),
+		Procedure: d.ID, Title: d.Title, Edition: d.Edition, Revision: res.Revision.String(), Origin: res.Origin,
 		SheetDigest: digest, At: at.UTC(), Risk: d.Risk, Allowance: d.Allowance, Policy: policy,
 		Minutes: d.Minutes, Least: d.LeastMinutes,
 		Tools: d.Tools, Consumables: d.Consumables, Cautions: d.Cautions,

@@ -21,13 +21,15 @@ const EngineVersion = 1
 // the fit checks with their margin. It is pure data; the job keeps its bytes
 // and their digest.
 type Plan struct {
-	Engine      int           `json:"engine"`
-	Build       string        `json:"build"`
-	Label       string        `json:"label,omitempty"`
-	Procedure   string        `json:"procedure"`
-	Title       string        `json:"title"`
-	Edition     int           `json:"edition"`
-	Revision    string        `json:"revision"`
+	Engine    int    `json:"engine"`
+	Build     string `json:"build"`
+	Label     string `json:"label,omitempty"`
+	Procedure string `json:"procedure"`
+	Title     string `json:"title"`
+	Edition   int    `json:"edition"`
+	Revision  string `json:"revision"`
+	// Origin names the layer of the catalogue that the procedure is from.
+	Origin      string        `json:"origin,omitempty"`
 	SheetDigest string        `json:"sheet_digest"`
 	At          time.Time     `json:"at"`
 	Risk        Risk          `json:"risk"`
@@ -150,6 +152,7 @@ type PlannedStep struct {
 	Accept  string   `json:"accept"`
 	Mistake string   `json:"mistake,omitempty"`
 	Risk    Risk     `json:"risk"`
+	Hands   Hands    `json:"hands,omitempty"`
 	Parts   []string `json:"parts,omitempty"`
 	Tools   []string `json:"tools,omitempty"`
 	// Thread is what is started here, with its hand.
@@ -171,8 +174,10 @@ type PlannedStep struct {
 
 // A PlannedPrep is the prep for this material pair and the reason.
 type PlannedPrep struct {
-	Use Prep   `json:"use"`
-	Why string `json:"why"`
+	Use Prep `json:"use"`
+	// Never lists what must not go on here, whatever the habit.
+	Never []Prep `json:"never,omitempty"`
+	Why   string `json:"why"`
 }
 
 // A PlannedTorque is what is tightened on this bike, to what and why.

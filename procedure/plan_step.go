@@ -14,7 +14,7 @@ func (p *planner) step(s *Step) {
 	}
 	out := PlannedStep{
 		ID: s.ID, Title: s.Title, Do: s.Do, Why: s.Why, Accept: s.Accept, Mistake: s.Mistake,
-		Risk: s.Risk, Parts: s.Parts, Tools: s.Tools, Cautions: s.Cautions, Voids: s.Voids, Rework: s.Rework, Due: s.Due,
+		Risk: s.Risk, Hands: s.Hands, Parts: s.Parts, Tools: s.Tools, Cautions: s.Cautions, Voids: s.Voids, Rework: s.Rework, Due: s.Due,
 		Waits: s.Waits, Source: p.res.Definition.Source,
 	}
 	if s.Source != nil {
@@ -34,6 +34,7 @@ func (p *planner) step(s *Step) {
 		hold.When = nil
 		out.Hold = &hold
 	}
+	p.gloves(s, &out)
 	p.plan.Steps = append(p.plan.Steps, out)
 }
 
@@ -87,7 +88,7 @@ func (p *planner) choosePrep(choices []PrepChoice, step, surface string) *Planne
 	}
 	for _, c := range choices {
 		if p.holds(c.When, step) {
-			return &PlannedPrep{Use: c.Use, Why: c.Why}
+			return &PlannedPrep{Use: c.Use, Never: c.Never, Why: c.Why}
 		}
 	}
 	p.find(PlanFinding{Rule: FindingNoPrep, Step: step, About: surface, Blocks: true,

@@ -17,11 +17,36 @@ import (
 // What it returns has the right form; whether it makes sense is
 // CheckDefinition's matter.
 func ReadDefinition(file string, data []byte) (*Definition, error) {
-	var d Definition
-	if err := readFile(file, data, &d, func() error { return tidyDefinition(&d) }); err != nil {
+	list, err := ReadDefinitions(file, data)
+	if err != nil {
 		return nil, err
 	}
-	return &d, nil
+	if len(list) > 1 {
+		return nil, &FieldError{File: file, Path: "places", Rule: "many-places",
+			Text: "one procedure is wanted here, and this file has one for each of its places: keep one place"}
+	}
+	return list[0], nil
+}
+
+// ReadDefinitions reads a procedure's file as ReadDefinition does, and returns
+// one definition for each of its places, one where it has none.
+func ReadDefinitions(file string, data []byte) ([]*Definition, error) {
+	f, err := parseFile(file, data)
+	if err != nil {
+		return nil, err
+	}
+	var out []*Definition
+	for _, root := range f.spread(f.root) {
+		at := &textFile{name: file, root: root}
+		d := &Definition{}
+		at.decode(root, reflect.ValueOf(d).Elem(), "")
+		at.take(tidyDefinition(d))
+		if err := at.err(); err != nil {
+			return nil, err // the other places would say the same
+		}
+		out = append(out, d)
+	}
+	return out, f.err()
 }
 
 // WriteDefinition writes a definition in the one form of this package.

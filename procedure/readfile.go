@@ -40,7 +40,8 @@ func parseFile(name string, data []byte) (*textFile, error) {
 			return nil, f.err()
 		}
 		f.root = root
-		return f, nil
+		f.spreadItems()
+		return f, f.err()
 	}
 	dec := yaml.NewDecoder(bytes.NewReader(data))
 	var doc yaml.Node
@@ -59,7 +60,8 @@ func parseFile(name string, data []byte) (*textFile, error) {
 		return nil, err
 	}
 	f.root = doc.Content[0]
-	return f, nil
+	f.spreadItems()
+	return f, f.err()
 }
 
 var yamlLine = regexp.MustCompile(`^(?:yaml: )?(?:line ([0-9]+): )?`)
@@ -110,13 +112,19 @@ func (f *textFile) err() error { return errors.Join(f.errs...) }
 // Locate returns err with the file and the line of each field error in it, as
 // far as it has none yet: what CheckDefinition finds in a definition that was read from
 // data. A field that is not in the file has the line of what it belongs to.
-func Locate(err error, file string, data []byte) error {
+func Locate(err error, file string, data []byte) error { return LocateAt(err, file, data, "") }
+
+// LocateAt is Locate for a definition that was read for one place.
+func LocateAt(err error, file string, data []byte, place string) error {
 	if err == nil {
 		return nil
 	}
 	f, parseErr := parseFile(file, data)
 	if parseErr != nil {
 		return err
+	}
+	if place != "" {
+		f.root = atPlace(f.root, place)
 	}
 	lines := map[string]int{}
 	lineIndex(f.root, "", lines)

@@ -2,7 +2,6 @@ package procedure_test
 
 import (
 	"path/filepath"
-	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -12,12 +11,8 @@ import (
 // catalogueFiles lists the built-in procedures.
 func catalogueFiles(t testing.TB) []string {
 	t.Helper()
-	files, err := filepath.Glob("catalogue/*.yaml")
+	files, err := filepath.Glob("catalogue/procedures/*.yaml")
 	require.NoError(t, err)
-	files = slices.DeleteFunc(files, func(f string) bool {
-		base := filepath.Base(f)
-		return base == "parts.yaml" || base == "joints.yaml" || base == "skills.yaml"
-	})
 	require.NotEmpty(t, files)
 	return files
 }

@@ -58,6 +58,9 @@ type Resolved struct {
 	Definition
 	// Joints are the rows that the steps name, each once, by id.
 	Joints []JointRow `json:"joints"`
+	// Origin names the layer of the catalogue that the definition is from; it
+	// is not part of the content.
+	Origin string `json:"origin,omitempty"`
 	// Revision names the content of both.
 	Revision Revision `json:"revision"`
 }

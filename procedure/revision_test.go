@@ -176,11 +176,11 @@ func TestRevisionText(t *testing.T) {
 
 func BenchmarkReadAndResolve(b *testing.B) {
 	b.ReportAllocs()
-	data, err := os.ReadFile("catalogue/pedals.yaml")
+	data, err := os.ReadFile("catalogue/procedures/pedals.yaml")
 	require.NoError(b, err)
-	rows, err := os.ReadFile("catalogue/joints.yaml")
+	rows, err := os.ReadFile("catalogue/joints/drive.yaml")
 	require.NoError(b, err)
-	table, err := procedure.ReadJoints("joints.yaml", rows)
+	table, err := procedure.ReadJoints("drive.yaml", rows)
 	require.NoError(b, err)
 	for b.Loop() {
 		d, err := procedure.ReadDefinition("pedals.yaml", data)

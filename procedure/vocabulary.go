@@ -10,7 +10,9 @@ type Vocabulary struct {
 
 // A PartRole is a place on the bike that a part fills.
 type PartRole struct {
-	Role       string          `json:"role" yaml:"role"`
+	Role string `json:"role" yaml:"role"`
+	// Places, where the part is on the bike twice (see Definition.Places).
+	Places     []string        `json:"places,omitempty" yaml:"places"`
 	Title      string          `json:"title" yaml:"title"`
 	Attributes []PartAttribute `json:"attributes,omitempty" yaml:"attributes"`
 }

@@ -10,7 +10,7 @@ import (
 	"github.com/tightwright/tightwright/procedure/catalogue"
 )
 
-const catalogueUsage = "take the procedures of this `FOLDER` instead of the built-in ones"
+const catalogueUsage = "lay the procedures of this `FOLDER` over the built-in ones"
 
 func newCatalogueCommand() *cobra.Command {
 	cmd := &cobra.Command{
@@ -18,9 +18,9 @@ func newCatalogueCommand() *cobra.Command {
 		Short: "List, show and check procedures",
 		Long: `List the procedures, show one of them, or check procedure files.
 
-A catalogue is a folder: ` + catalogue.PartsFile + ` with the words for parts, ` + catalogue.JointsFile + `
-with the joint table, ` + catalogue.SkillsFile + ` with the skills, and one YAML file for each
-procedure, named after its id.`,
+A shop's own folder lies over the built-in procedures and holds only what
+differs: ` + catalogue.ProceduresFolder + `/ with a YAML file for each procedure, named after its id,
+` + catalogue.JointsFolder + `/, ` + catalogue.ContactsFolder + `/ and ` + catalogue.PartsFolder + `/ with rows of the tables, and ` + catalogue.SkillsFile + `.`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
 				return refused(cmd, wrong(reasonWrongArguments, "there is no catalogue %s: there are list, show and check", clipped(args[0])))

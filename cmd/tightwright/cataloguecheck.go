@@ -92,7 +92,7 @@ func (r *checkReport) file(cmd *cobra.Command, path string) error {
 	if err != nil {
 		return r.take(err)
 	}
-	if err := definition.TakeSkills(known.Skills); err != nil {
+	if err := errors.Join(definition.TakeSkills(known.Skills), definition.TakeContacts(known.Contacts)); err != nil {
 		return r.take(procedure.Locate(err, path, data))
 	}
 	err = procedure.CheckDefinition(definition, known.Joints, known.Vocabulary, known.Definitions)
@@ -156,7 +156,7 @@ func loadCatalogue(folder string) (*catalogue.Catalogue, error) {
 	} else if !info.IsDir() {
 		return nil, wrong(reasonBadFile, "%s is not a folder", folder)
 	}
-	known, err := catalogue.LoadFS(os.DirFS(folder))
+	known, err := catalogue.Load(catalogue.Layer{Name: filepath.Base(folder), Files: os.DirFS(folder)})
 	if err == nil {
 		return known, nil
 	}

@@ -23,7 +23,7 @@ func inventedWrench() *pb.Tool {
 // inventedBike has what a cassette needs.
 func inventedBike() *pb.Sheet {
 	return &pb.Sheet{Invented: true, Parts: []*pb.Part{
-		{Role: "rear-hub", Material: "alloy", Attributes: map[string]string{"rotor": "fitted", "axle_fixing": "thru-axle"}},
+		{Role: "hub-rear", Material: "alloy", Attributes: map[string]string{"rotor": "fitted", "axle_fixing": "thru-axle"}},
 		{Role: "freehub-body", Material: "alloy", Attributes: map[string]string{"splines": "9-spline", "length": "36.75 mm", "lockring_thread": "M30.6x1"}},
 		{Role: "cassette", Material: "steel", Attributes: map[string]string{"splines": "9-spline", "made_for_length": "36.75 mm", "sprockets": "11",
 			"smallest": "11", "largest": "34", "carrier": "carrier"}},

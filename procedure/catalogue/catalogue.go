@@ -1,7 +1,8 @@
 // Package catalogue holds the procedures that come with the program, as data:
 // one YAML file a procedure, the joint table from which their steps take every
-// window, the words for parts and their attributes, and the skills. The files
-// are embedded; procedure.schema.json beside them tells an editor their form.
+// window, the contacts from which they take what goes between which materials,
+// the words for parts and their attributes, and the skills. The files are
+// embedded; procedure.schema.json beside them tells an editor their form.
 package catalogue
 
 import (
@@ -15,7 +16,7 @@ import (
 	"github.com/tightwright/tightwright/procedure"
 )
 
-//go:embed *.yaml *.schema.json
+//go:embed skills.yaml *.schema.json procedures/*.yaml joints/*.yaml parts/*.yaml contacts/*.yaml
 var builtIn embed.FS
 
 // FS returns the built-in files: the YAML and the JSON Schemas (2020-12).
@@ -27,52 +28,81 @@ const (
 	ProcedureSchema = "procedure.schema.json"
 	JointsSchema    = "joints.schema.json"
 	PartsSchema     = "parts.schema.json"
+	ContactsSchema  = "contacts.schema.json"
 	SkillsSchema    = "skills.schema.json"
 	SheetSchema     = "sheet.schema.json"
 )
 
-// Files of a catalogue that are not procedures.
+// Where the files of a catalogue lie.
 const (
-	PartsFile  = "parts.yaml"
-	JointsFile = "joints.yaml"
-	SkillsFile = "skills.yaml"
+	ProceduresFolder = "procedures"
+	JointsFolder     = "joints"
+	PartsFolder      = "parts"
+	ContactsFolder   = "contacts"
+	SkillsFile       = "skills.yaml"
 )
 
-// A Catalogue is a set of procedures with the table and the words they refer
+// BuiltIn is the name of the layer that comes with the program.
+const BuiltIn = "built-in"
+
+// A Layer is one folder of a catalogue. What a later layer says replaces what
+// an earlier one says under the same id, so a shop's own folder holds only
+// what differs.
+type Layer struct {
+	// Name is shown, and stored with every plan made from the layer.
+	Name string
+	// Files is the folder.
+	Files fs.FS
+}
+
+// A Catalogue is a set of procedures with the tables and the words they refer
 // to. It is sound: Load has checked it whole. It is not to be changed.
 type Catalogue struct {
 	// Definitions in the order of their ids.
 	Definitions []*procedure.Definition
-	// Joints in the order of the file.
+	// Joints in the order of the files.
 	Joints []procedure.JointRow
+	// Contacts say what goes between which materials, and why.
+	Contacts []procedure.Contact
 	// Vocabulary lists the part roles and their attributes.
 	Vocabulary *procedure.Vocabulary
 	// Skills in the order of the file. Each definition carries those it takes
 	// and all that these build on.
 	Skills []procedure.Skill
+
+	// origin and jointOrigin say which layer a definition and a row are from.
+	origin, jointOrigin map[string]string
 }
 
-// Load returns the built-in catalogue.
-func Load() (*Catalogue, error) { return LoadFS(builtIn) }
+// Load returns the built-in catalogue with the layers over it. All mistakes in
+// all files are reported at once, each a FieldError with file, line and field.
+func Load(over ...Layer) (*Catalogue, error) {
+	return LoadLayers(append([]Layer{{Name: BuiltIn, Files: builtIn}}, over...)...)
+}
 
-// LoadFS reads and checks a catalogue from the root of a file system: the
-// three files named above and one file for each procedure, named after its id.
-// All mistakes in all files are reported at once, each a FieldError with file,
-// line and field.
-func LoadFS(fsys fs.FS) (*Catalogue, error) {
-	l := &loader{fsys: fsys, data: map[string][]byte{}}
+// LoadLayers reads and checks a catalogue from its layers alone. The files of
+// a layer are skills.yaml and, in a folder each, the procedures, the joint
+// rows, the parts and the contacts; a procedure's file is named after its id.
+func LoadLayers(layers ...Layer) (*Catalogue, error) {
+	l := &loader{layers: layers}
 	l.readAll()
 	if len(l.errs) > 0 {
 		return nil, fmt.Errorf("load catalogue: %w", errors.Join(l.errs...))
 	}
-	l.checkAll()
+	c := l.build()
 	if len(l.errs) > 0 {
 		return nil, fmt.Errorf("load catalogue: %w", errors.Join(l.errs...))
 	}
-	c := l.catalogue
 	slices.SortFunc(c.Definitions, func(a, b *procedure.Definition) int { return strings.Compare(a.ID, b.ID) })
-	return &c, nil
+	return c, nil
 }
+
+// Origin returns the name of the layer that a procedure is from: the one it
+// was written in, whatever rows and words of other layers it uses.
+func (c *Catalogue) Origin(id string) string { return c.origin[id] }
+
+// JointOrigin returns the name of the layer that a joint row is from.
+func (c *Catalogue) JointOrigin(id string) string { return c.jointOrigin[id] }
 
 // Definition returns the procedure with this id, or false.
 func (c *Catalogue) Definition(id string) (*procedure.Definition, bool) {
@@ -106,7 +136,12 @@ func (c *Catalogue) Resolve(id string) (*procedure.Resolved, error) {
 	if !ok {
 		return nil, fmt.Errorf("resolve %q: %w", id, ErrUnknown)
 	}
-	return procedure.Resolve(d, c.Joints)
+	r, err := procedure.Resolve(d, c.Joints)
+	if err != nil {
+		return nil, err
+	}
+	r.Origin = c.origin[id]
+	return r, nil
 }
 
 // IDs lists the procedures in order.

@@ -86,12 +86,22 @@ func TestVocabularySpeaksTheWordsOfTheFitRules(t *testing.T) {
 func files(t testing.TB) fstest.MapFS {
 	t.Helper()
 	out := fstest.MapFS{}
-	names, err := fs.Glob(catalogue.FS(), "*.yaml")
-	require.NoError(t, err)
-	for _, name := range names {
+	for _, name := range builtInFiles(t) {
 		data, err := fs.ReadFile(catalogue.FS(), name)
 		require.NoError(t, err)
 		out[name] = &fstest.MapFile{Data: data}
+	}
+	return out
+}
+
+// builtInFiles lists the YAML of the catalogue.
+func builtInFiles(t testing.TB) []string {
+	t.Helper()
+	var out []string
+	for _, pattern := range []string{"*.yaml", "*/*.yaml"} {
+		names, err := fs.Glob(catalogue.FS(), pattern)
+		require.NoError(t, err)
+		out = append(out, names...)
 	}
 	return out
 }
@@ -106,15 +116,15 @@ func replace(t testing.TB, m fstest.MapFS, name, old, with string) {
 // Mistakes in several files come together, each with file and line.
 func TestLoadReportsAllFilesAtOnce(t *testing.T) {
 	m := files(t)
-	replace(t, m, "pedals.yaml", "passes: [100]", "passes: [90]")
-	replace(t, m, "crank-square-taper.yaml", "joint: square-taper-bolt-right-m8x1", "joint: square-taper-bolt-rigth-m8x1")
-	_, err := catalogue.LoadFS(m)
+	replace(t, m, "procedures/pedals.yaml", "passes: [100]", "passes: [90]")
+	replace(t, m, "procedures/crank-square-taper.yaml", "joint: square-taper-bolt-right-m8x1", "joint: square-taper-bolt-rigth-m8x1")
+	_, err := catalogue.LoadLayers(catalogue.Layer{Name: "test", Files: m})
 	found := procedure.FieldErrors(err)
 	require.Len(t, found, 2)
-	require.Equal(t, "crank-square-taper.yaml", found[0].File)
+	require.Equal(t, "procedures/crank-square-taper.yaml", found[0].File)
 	require.Equal(t, "unknown-joint", found[0].Rule)
 	require.Contains(t, found[0].Text, "did you mean square-taper-bolt-right-m8x1?")
-	require.Equal(t, "pedals.yaml", found[1].File)
+	require.Equal(t, "procedures/pedals.yaml", found[1].File)
 	require.Equal(t, "not-rising-to-100", found[1].Rule)
 	for _, f := range found {
 		lines := strings.Split(string(m[f.File].Data), "\n")
@@ -127,25 +137,25 @@ func TestLoadRefuses(t *testing.T) {
 		name, file, old, with string
 		rule                  string
 	}{
-		{"aim outside the window", "joints.yaml", "aim: 13 N·m", "aim: 15 N·m", "outside-window"},
-		{"window that cannot be read", "joints.yaml", "window: 12 N·m to 14 N·m", "window: about 13", "malformed-window"},
-		{"reversed window", "joints.yaml", "window: 12 N·m to 14 N·m", "window: 14 N·m to 12 N·m", "malformed-window"},
-		{"aim without a window", "joints.yaml", "  window: 12 N·m to 14 N·m\n", "", "no-window"},
-		{"row id twice", "joints.yaml", "id: crank-preload-cap", "id: crank-pinch-bolt-m6", "duplicate-id"},
-		{"row without a prep", "joints.yaml", "  thread_prep: grease\n", "", "missing"},
-		{"row without a thread", "joints.yaml", "  thread: M6x1\n", "", "missing"},
-		{"unknown role in limits", "joints.yaml", "limits: [crank-arm-left]", "limits: [crank-arm]", "unknown-role"},
-		{"unknown form", "parts.yaml", "form: length", "form: width", "unknown-form"},
-		{"role twice", "parts.yaml", "role: rear-hub", "role: frame", "duplicate-role"},
-		{"choice without choices", "parts.yaml", "        choices: [fitted, none]\n", "", "missing"},
+		{"aim outside the window", "joints/drive.yaml", "aim: 13 N·m", "aim: 15 N·m", "outside-window"},
+		{"window that cannot be read", "joints/drive.yaml", "window: 12 N·m to 14 N·m", "window: about 13", "malformed-window"},
+		{"reversed window", "joints/drive.yaml", "window: 12 N·m to 14 N·m", "window: 14 N·m to 12 N·m", "malformed-window"},
+		{"aim without a window", "joints/drive.yaml", "  window: 12 N·m to 14 N·m\n", "", "no-window"},
+		{"row id twice", "joints/drive.yaml", "id: crank-preload-cap", "id: crank-pinch-bolt-m6", "duplicate-id"},
+		{"row without a prep", "joints/drive.yaml", "  thread_prep: grease\n", "", "missing"},
+		{"row without a thread", "joints/drive.yaml", "  thread: M6x1\n", "", "missing"},
+		{"unknown role in limits", "joints/drive.yaml", "limits: [crank-arm-left]", "limits: [crank-arm]", "unknown-role"},
+		{"unknown form", "parts/drive.yaml", "form: length", "form: width", "unknown-form"},
+		{"role twice", "parts/drive.yaml", "role: cassette-lockring", "role: cassette", "duplicate-id"},
+		{"choice without choices", "parts/drive.yaml", "        choices: [carrier, individual]\n", "", "missing"},
 		{"skills in a circle", "skills.yaml", "needs: [clean-bay]", "needs: [cranks]", "circular-needs"},
 		{"unknown need", "skills.yaml", "needs: [clean-bay]", "needs: [clean-bench]", "unknown-skill"},
-		{"file not named after its id", "pedals.yaml", "id: pedals", "id: pedal", "not-the-file"},
+		{"file not named after its id", "procedures/pedals.yaml", "id: pedals", "id: pedal", "not-the-file"},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			m := files(t)
 			replace(t, m, tc.file, tc.old, tc.with)
-			_, err := catalogue.LoadFS(m)
+			_, err := catalogue.LoadLayers(catalogue.Layer{Name: "test", Files: m})
 			found := procedure.FieldErrors(err)
 			require.NotEmpty(t, found)
 			require.Equal(t, tc.rule, found[0].Rule, err)
@@ -153,13 +163,6 @@ func TestLoadRefuses(t *testing.T) {
 			require.Positive(t, found[0].Line)
 		})
 	}
-}
-
-func TestLoadWithoutATable(t *testing.T) {
-	m := files(t)
-	delete(m, catalogue.JointsFile)
-	_, err := catalogue.LoadFS(m)
-	require.ErrorIs(t, err, fs.ErrNotExist)
 }
 
 func BenchmarkLoad(b *testing.B) {

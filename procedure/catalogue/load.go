@@ -1,23 +1,34 @@
 package catalogue
 
 import (
+	"errors"
 	"fmt"
 	"io/fs"
 	"path"
+	"slices"
 	"strings"
 
 	"github.com/tightwright/tightwright/procedure"
 )
 
+// A file is one file of a layer with what was read from it.
+type file[T any] struct {
+	name, layer string
+	data        []byte
+	items       []T
+}
+
 // A loader gathers the files of one catalogue and what is wrong with them.
 type loader struct {
-	fsys      fs.FS
-	catalogue Catalogue
-	// data keeps each file for the lines of findings; file names the one of
-	// each definition.
-	data map[string][]byte
-	file []string
-	errs []error
+	layers []Layer
+	errs   []error
+
+	parts       []file[procedure.PartRole]
+	materials   []string
+	joints      []file[procedure.JointRow]
+	contacts    []file[procedure.Contact]
+	skills      []file[procedure.Skill]
+	definitions []file[*procedure.Definition]
 }
 
 func (l *loader) fail(err error) {
@@ -26,76 +37,187 @@ func (l *loader) fail(err error) {
 	}
 }
 
-// read returns a file's content, or false after reporting why not.
-func (l *loader) read(name string) ([]byte, bool) {
-	data, err := fs.ReadFile(l.fsys, name)
-	if err != nil {
-		l.fail(fmt.Errorf("read %s: %w", name, err))
-		return nil, false
-	}
-	l.data[name] = data
-	return data, true
-}
-
 // readAll reads every file in the form it must have.
 func (l *loader) readAll() {
-	var err error
-	if data, ok := l.read(PartsFile); ok {
-		l.catalogue.Vocabulary, err = procedure.ReadVocabulary(PartsFile, data)
-		l.fail(err)
+	for _, at := range l.layers {
+		l.strayFiles(at)
+		l.parts = append(l.parts, readFolder(l, at, PartsFolder, l.readParts)...)
+		l.joints = append(l.joints, readFolder(l, at, JointsFolder, procedure.ReadJoints)...)
+		l.contacts = append(l.contacts, readFolder(l, at, ContactsFolder, procedure.ReadContacts)...)
+		l.skills = append(l.skills, readFiles(l, at, SkillsFile, procedure.ReadSkills)...)
+		l.definitions = append(l.definitions, readFolder(l, at, ProceduresFolder, readProcedure)...)
 	}
-	if data, ok := l.read(JointsFile); ok {
-		l.catalogue.Joints, err = procedure.ReadJoints(JointsFile, data)
-		l.fail(err)
-	}
-	if data, ok := l.read(SkillsFile); ok {
-		l.catalogue.Skills, err = procedure.ReadSkills(SkillsFile, data)
-		l.fail(err)
-	}
-	names, err := fs.Glob(l.fsys, "*.yaml")
+}
+
+// strayFiles reports YAML files that nobody would read where they lie.
+func (l *loader) strayFiles(at Layer) {
+	names, err := fs.Glob(at.Files, "*.yaml")
 	l.fail(err)
 	for _, name := range names {
-		if name != PartsFile && name != JointsFile && name != SkillsFile {
-			l.readDefinition(name)
+		if name != SkillsFile {
+			l.fail(&procedure.FieldError{File: name, Rule: "stray-file",
+				Text: fmt.Sprintf("nothing is read from here: move a procedure to %s/, joint rows to %s/, parts to %s/, contacts to %s/",
+					ProceduresFolder, JointsFolder, PartsFolder, ContactsFolder)})
 		}
 	}
 }
 
-func (l *loader) readDefinition(name string) {
-	data, ok := l.read(name)
-	if !ok {
-		return
-	}
-	d, err := procedure.ReadDefinition(name, data)
-	if err != nil {
-		l.fail(err)
-		return
-	}
-	if want := strings.TrimSuffix(path.Base(name), path.Ext(name)); d.ID != want {
-		l.fail(procedure.Locate(&procedure.FieldError{Path: "id", Rule: "not-the-file",
-			Text: fmt.Sprintf("a procedure's file bears its id: write id: %s or rename the file, not %q", want, d.ID)}, name, data))
-	}
-	l.catalogue.Definitions = append(l.catalogue.Definitions, d)
-	l.file = append(l.file, name)
+func readFolder[T any](l *loader, at Layer, folder string, read func(string, []byte) ([]T, error)) []file[T] {
+	return readFiles(l, at, folder+"/*.yaml", read)
 }
 
-// checkAll checks what every file says.
-func (l *loader) checkAll() {
-	c := &l.catalogue
-	l.fail(procedure.Locate(procedure.CheckVocabulary(c.Vocabulary), PartsFile, l.data[PartsFile]))
-	l.fail(procedure.Locate(procedure.CheckJoints(c.Joints, c.Vocabulary), JointsFile, l.data[JointsFile]))
-	l.fail(procedure.Locate(procedure.CheckSkills(c.Skills), SkillsFile, l.data[SkillsFile]))
+func readFiles[T any](l *loader, at Layer, pattern string, read func(string, []byte) ([]T, error)) []file[T] {
+	names, err := fs.Glob(at.Files, pattern)
+	l.fail(err)
+	var out []file[T]
+	for _, name := range names {
+		data, err := fs.ReadFile(at.Files, name)
+		if err != nil {
+			l.fail(fmt.Errorf("read %s: %w", name, err))
+			continue
+		}
+		items, err := read(name, data)
+		l.fail(err)
+		out = append(out, file[T]{name: name, layer: at.Name, data: data, items: items})
+	}
+	return out
+}
+
+func (l *loader) readParts(name string, data []byte) ([]procedure.PartRole, error) {
+	v, err := procedure.ReadVocabulary(name, data)
+	if err != nil {
+		return nil, err
+	}
+	for _, m := range v.Materials {
+		if !slices.Contains(l.materials, m) {
+			l.materials = append(l.materials, m)
+		}
+	}
+	return v.Roles, nil
+}
+
+func readProcedure(name string, data []byte) ([]*procedure.Definition, error) {
+	list, err := procedure.ReadDefinitions(name, data)
+	if err != nil {
+		return nil, err
+	}
+	want := strings.TrimSuffix(path.Base(name), path.Ext(name))
+	for _, d := range list {
+		if baseID(d.ID, d.Places) != want {
+			return nil, procedure.Locate(&procedure.FieldError{Path: "id", Rule: "not-the-file",
+				Text: fmt.Sprintf("a procedure's file bears its id: write id: %s or rename the file, not %q", want, baseID(d.ID, d.Places))}, name, data)
+		}
+	}
+	return list, nil
+}
+
+// baseID is an id without the place it is for.
+func baseID(id string, places []string) string {
+	if len(places) == 1 {
+		return strings.TrimSuffix(id, "-"+places[0])
+	}
+	return id
+}
+
+// merge lets later layers replace what earlier ones say under the same id, and
+// reports an id that one layer has twice. The order is that of first mention.
+func merge[T any](l *loader, files []file[T], field string, id func(T) string) (items []T, origin map[string]string) {
+	place := map[string]int{}
+	origin = map[string]string{}
+	for _, f := range files {
+		for i, item := range f.items {
+			key := id(item)
+			at, known := place[key]
+			switch {
+			case !known:
+				place[key] = len(items)
+				items = append(items, item)
+			case origin[key] == f.layer:
+				l.fail(procedure.Locate(&procedure.FieldError{Path: fmt.Sprintf(field, i), Rule: "duplicate-id",
+					Text: fmt.Sprintf("%q stands in the catalogue already: give it an id of its own", key)}, f.name, f.data))
+			default:
+				items[at] = item
+			}
+			origin[key] = f.layer
+		}
+	}
+	return items, origin
+}
+
+// build joins the layers and checks what every file says.
+func (l *loader) build() *Catalogue {
+	c := &Catalogue{Vocabulary: &procedure.Vocabulary{Materials: l.materials}}
+	c.Vocabulary.Roles, _ = merge(l, l.parts, "roles[%d].role", func(r procedure.PartRole) string { return r.Role })
+	c.Joints, c.jointOrigin = merge(l, l.joints, "[%d].id", func(r procedure.JointRow) string { return r.ID })
+	c.Contacts, _ = merge(l, l.contacts, "[%d].id", func(r procedure.Contact) string { return r.ID })
+	c.Skills, _ = merge(l, l.skills, "[%d].id", func(s procedure.Skill) string { return s.ID })
+	c.Definitions, c.origin = merge(l, l.definitions, "id", func(d *procedure.Definition) string { return d.ID })
+	l.checkTables(c)
 	if len(l.errs) > 0 {
-		return // what refers to them would only repeat it
+		return nil // what refers to them would only repeat it
 	}
-	for i, d := range c.Definitions {
-		l.fail(procedure.Locate(d.TakeSkills(c.Skills), l.file[i], l.data[l.file[i]]))
-	}
+	procedure.SpreadNames(c.Definitions)
+	l.complete(c)
 	if len(l.errs) > 0 {
-		return
+		return nil
 	}
-	for i, d := range c.Definitions {
-		err := procedure.CheckDefinition(d, c.Joints, c.Vocabulary, c.Definitions)
-		l.fail(procedure.Locate(err, l.file[i], l.data[l.file[i]]))
+	l.checkDefinitions(c)
+	return c
+}
+
+// checkTables checks what the procedures refer to.
+func (l *loader) checkTables(c *Catalogue) {
+	for _, f := range l.parts {
+		err := procedure.CheckVocabulary(&procedure.Vocabulary{Materials: l.materials, Roles: f.items})
+		l.fail(procedure.Locate(err, f.name, f.data))
+	}
+	for _, f := range l.joints {
+		l.fail(procedure.Locate(procedure.CheckJoints(f.items, c.Vocabulary), f.name, f.data))
+	}
+	for _, f := range l.contacts {
+		l.fail(procedure.Locate(procedure.CheckContacts(f.items, c.Vocabulary), f.name, f.data))
+	}
+	if err := procedure.CheckSkills(c.Skills); err != nil {
+		for _, f := range l.skills {
+			err = procedure.Locate(err, f.name, f.data)
+		}
+		l.fail(err)
+	}
+}
+
+// complete fills in what definitions name by id.
+func (l *loader) complete(c *Catalogue) {
+	l.eachDefinition(c, func(d *procedure.Definition) error {
+		return errors.Join(d.TakeSkills(c.Skills), d.TakeContacts(c.Contacts))
+	})
+}
+
+func (l *loader) checkDefinitions(c *Catalogue) {
+	l.eachDefinition(c, func(d *procedure.Definition) error {
+		return procedure.CheckDefinition(d, c.Joints, c.Vocabulary, c.Definitions)
+	})
+}
+
+// eachDefinition reports what do finds in the definitions that count, where it
+// stands; two places of one file say the same thing once.
+func (l *loader) eachDefinition(c *Catalogue, do func(*procedure.Definition) error) {
+	for _, f := range l.definitions {
+		said := map[string]bool{}
+		for _, d := range f.items {
+			if c.origin[d.ID] != f.layer {
+				continue
+			}
+			place := ""
+			if len(d.Places) == 1 {
+				place = d.Places[0]
+			}
+			for _, fe := range procedure.FieldErrors(procedure.LocateAt(do(d), f.name, f.data, place)) {
+				key := strings.ReplaceAll(fe.Error(), place, "")
+				if place == "" || !said[key] {
+					l.fail(fe)
+				}
+				said[key] = true
+			}
+		}
 	}
 }

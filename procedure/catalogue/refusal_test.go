@@ -18,7 +18,7 @@ import (
 var update = flag.Bool("update", false, "write the golden files anew")
 
 // loadOnce keeps the tests short; nothing changes what it returns.
-var loadOnce = sync.OnceValues(catalogue.Load)
+var loadOnce = sync.OnceValues(func() (*catalogue.Catalogue, error) { return catalogue.Load() })
 
 func load(t testing.TB) *catalogue.Catalogue {
 	t.Helper()

@@ -8,8 +8,10 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"reflect"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -24,7 +26,7 @@ const schemaBase = "https://github.com/tightwright/tightwright/procedure/catalog
 
 func schemaFiles() []string {
 	return []string{catalogue.ProcedureSchema, catalogue.JointsSchema, catalogue.PartsSchema,
-		catalogue.SkillsSchema, catalogue.SheetSchema}
+		catalogue.ContactsSchema, catalogue.SkillsSchema, catalogue.SheetSchema}
 }
 
 // schemas compiles all schema files; the compiler checks each against the
@@ -68,22 +70,18 @@ func plain(t testing.TB, data []byte) (any, error) {
 
 func TestBuiltInFilesSatisfyTheirSchema(t *testing.T) {
 	all := schemas(t)
-	byFile := map[string]string{catalogue.JointsFile: catalogue.JointsSchema,
-		catalogue.PartsFile: catalogue.PartsSchema, catalogue.SkillsFile: catalogue.SkillsSchema}
-	names, err := fs.Glob(catalogue.FS(), "*.yaml")
-	require.NoError(t, err)
-	require.Len(t, names, 9)
-	for _, name := range names {
+	byFolder := map[string]string{catalogue.ProceduresFolder: catalogue.ProcedureSchema,
+		catalogue.JointsFolder: catalogue.JointsSchema, catalogue.PartsFolder: catalogue.PartsSchema,
+		catalogue.ContactsFolder: catalogue.ContactsSchema, ".": catalogue.SkillsSchema}
+	for _, name := range builtInFiles(t) {
 		data, err := fs.ReadFile(catalogue.FS(), name)
 		require.NoError(t, err)
 		doc, err := plain(t, data)
 		require.NoError(t, err)
-		schema := catalogue.ProcedureSchema
-		if s, ok := byFile[name]; ok {
-			schema = s
-		}
+		schema, ok := byFolder[path.Dir(name)]
+		require.True(t, ok, name)
 		require.NoError(t, all[schema].Validate(doc), name)
-		require.Contains(t, string(data), "$schema="+schema+"\n", "%s tells the editor its schema", name)
+		require.Regexp(t, `\$schema=(\.\./)?`+regexp.QuoteMeta(schema)+"\n", string(data), "%s tells the editor its schema", name)
 	}
 }
 
@@ -125,7 +123,7 @@ func schemaTypes() map[string]reflect.Type {
 		"torqueRule": reflect.TypeFor[procedure.TorqueRule](), "jointChoice": reflect.TypeFor[procedure.JointChoice](),
 		"check": reflect.TypeFor[procedure.Check](), "hold": reflect.TypeFor[procedure.Hold](),
 		"wait": reflect.TypeFor[procedure.Wait](), "longer": reflect.TypeFor[procedure.Longer](),
-		"rework": reflect.TypeFor[procedure.Rework](), "source": reflect.TypeFor[procedure.Source](),
+		"contact": reflect.TypeFor[procedure.Contact](), "rework": reflect.TypeFor[procedure.Rework](), "source": reflect.TypeFor[procedure.Source](),
 		"jointRow": reflect.TypeFor[procedure.JointRow](), "parts": reflect.TypeFor[procedure.Vocabulary](),
 		"partRole": reflect.TypeFor[procedure.PartRole](), "partAttribute": reflect.TypeFor[procedure.PartAttribute](),
 		"sheet": reflect.TypeFor[procedure.Sheet](), "part": reflect.TypeFor[procedure.Part](),
@@ -195,6 +193,8 @@ func TestSchemaListsTheWordsOfTheTypes(t *testing.T) {
 		{"prep", defs["prep"].Enum, new(procedure.Prep)},
 		{"confidence", defs["source"].Properties["confidence"].Enum, new(procedure.Confidence)},
 		{"allowance", defs["procedure"].Properties["allowance"].Enum, new(procedure.Allowance)},
+		{"hands", defs["step"].Properties["hands"].Enum, new(procedure.Hands)},
+		{"reason", defs["prepChoice"].Properties["reason"].Enum, new(procedure.Reason)},
 		{"due", defs["step"].Properties["due"].Enum, new(procedure.Due)},
 		{"kind", defs["check"].Properties["kind"].Enum, new(procedure.CheckKind)},
 		{"by", defs["hold"].Properties["by"].Enum, new(procedure.Signer)},
