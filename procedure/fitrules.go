@@ -2,6 +2,7 @@ package procedure
 
 import (
 	"fmt"
+	"maps"
 	"sort"
 	"strings"
 
@@ -19,8 +20,18 @@ type fitRule struct {
 	run     func(a *attributes) ([]fit.Result, map[string]string, error)
 }
 
-// fitRules are the rules that a procedure can name.
+// fitRules are the rules that a procedure can name, of all areas of the bike.
 func fitRules() map[string]fitRule {
+	rules := driveFitRules()
+	for _, area := range []map[string]fitRule{cockpitFitRules(), seatFitRules(), brakesFitRules(), gearsFitRules(), wheelsFitRules()} {
+		maps.Copy(rules, area)
+	}
+	return rules
+}
+
+// driveFitRules tie the rules for cassette, bottom bracket, crank and pedals
+// to the attributes of the sheet.
+func driveFitRules() map[string]fitRule {
 	return map[string]fitRule{
 		"spline-pattern": {
 			needs: []string{"freehub-body.splines", "cassette.splines"},
