@@ -44,6 +44,7 @@ func CheckDefinition(def *Definition, joints []JointRow, vocab *Vocabulary, othe
 		c.step(i, seen)
 	}
 	c.worstRisk()
+	c.buildOrder()
 	c.voidMap()
 	return c.err()
 }

@@ -34,6 +34,7 @@ func (c *checker) step(i int, seen map[string]int) {
 	}
 	c.threads(path, s)
 	c.prep(path, s)
+	c.handsOrder(path, s)
 	c.torque(path, i)
 	c.checks(path, s)
 	c.hold(path, s)

@@ -30,6 +30,9 @@ func (f *textFile) spreadItems() {
 	}
 	var out []*yaml.Node
 	for _, item := range list.Content {
+		if item.Kind != yaml.MappingNode { // the roles of a procedure are names
+			return
+		}
 		out = append(out, f.spread(item)...)
 	}
 	list.Content = out

@@ -35,8 +35,12 @@ func ReadDefinitions(file string, data []byte) ([]*Definition, error) {
 	if err != nil {
 		return nil, err
 	}
+	roots := f.spread(f.root)
+	if err := f.err(); err != nil {
+		return nil, err
+	}
 	var out []*Definition
-	for _, root := range f.spread(f.root) {
+	for _, root := range roots {
 		at := &textFile{name: file, root: root}
 		d := &Definition{}
 		at.decode(root, reflect.ValueOf(d).Elem(), "")
@@ -46,7 +50,7 @@ func ReadDefinitions(file string, data []byte) ([]*Definition, error) {
 		}
 		out = append(out, d)
 	}
-	return out, f.err()
+	return out, nil
 }
 
 // WriteDefinition writes a definition in the one form of this package.

@@ -213,13 +213,15 @@ func TestDefinitionRoundTrip(t *testing.T) {
 	for _, name := range catalogueFiles(t) {
 		data, err := os.ReadFile(name)
 		require.NoError(t, err)
-		d, err := procedure.ReadDefinition(name, data)
+		list, err := procedure.ReadDefinitions(name, data)
 		require.NoError(t, err)
-		written, err := procedure.WriteDefinition(d)
-		require.NoError(t, err)
-		again, err := procedure.ReadDefinition(name, written)
-		require.NoError(t, err)
-		require.Equal(t, d, again)
+		for _, d := range list {
+			written, err := procedure.WriteDefinition(d)
+			require.NoError(t, err)
+			again, err := procedure.ReadDefinition(name, written)
+			require.NoError(t, err)
+			require.Equal(t, d, again)
+		}
 	}
 }
 
