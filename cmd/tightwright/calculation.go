@@ -1,6 +1,7 @@
 package main
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,6 +18,8 @@ import (
 type calculation struct {
 	// args are the names of the arguments in order, in lower case.
 	args []string
+	// optional is the name of one more argument that may be left out, or empty.
+	optional string
 	// hint says how to write the arguments, for a wrong number of them.
 	hint string
 	// work answers or says what is wrong with the inputs; the error is an
@@ -61,11 +64,13 @@ func (c calculation) command(cmd *cobra.Command) *cobra.Command {
 
 // once runs the calculation on the command line's own arguments.
 func (c calculation) once(cmd *cobra.Command, args []string, given inputs) error {
-	if len(args) != len(c.args) {
+	names := c.arguments()
+	isBare := len(args) == 0 && len(given) == 0 // how to begin helps more than what is missing
+	if isBare || len(args) < len(c.args) || len(args) > len(names) {
 		return refused(cmd, &inputError{reason: reasonWrongArguments, message: c.hint})
 	}
-	for i, name := range c.args {
-		given[name] = args[i]
+	for i, arg := range args {
+		given[names[i]] = arg
 	}
 	out, err := c.work(given)
 	if err != nil {
@@ -77,9 +82,18 @@ func (c calculation) once(cmd *cobra.Command, args []string, given inputs) error
 	return writeText(cmd, out.words())
 }
 
+// arguments are the names of all arguments, the optional one last.
+func (c calculation) arguments() []string {
+	names := slices.Clone(c.args)
+	if c.optional != "" {
+		names = append(names, c.optional)
+	}
+	return names
+}
+
 // columns are the names a CSV header may have.
 func (c calculation) columns(cmd *cobra.Command) []string {
-	names := append([]string{}, c.args...)
+	names := c.arguments()
 	ownFlags(cmd, func(f *pflag.Flag) { names = append(names, f.Name) })
 	return names
 }

@@ -7,10 +7,12 @@ func subcommands() []*cobra.Command {
 	return []*cobra.Command{
 		newConvertCommand(),
 		newMarkingCommand(),
+		newThreadCommand(),
 		newJointCommand(),
 		newPrepCommand(),
 		newClampCommand(),
 		newSplineCommand(),
+		newTaperCommand(),
 		newSettingCommand(),
 		newDecideCommand(),
 		newPlanCommand(),

@@ -13,14 +13,19 @@ const answerColumn = 16
 // row writes one line of an answer, or more where it is long.
 func (p *page) row(name, text string) { p.hang(name, answerColumn, text) }
 
-// rests writes what a result rests on, what to mind, and what it may be used for.
-func (p *page) rests(assumed joint.Assumptions, warnings joint.Warnings) {
+// assumed writes what a result rests on that nobody gave.
+func (p *page) assumed(list joint.Assumptions) {
 	name := "assumed"
-	for _, a := range assumed.List() {
+	for _, a := range list.List() {
 		p.row(name, a.Text()+" ("+a.Source()+")")
 		name = ""
 	}
-	name = "mind"
+}
+
+// rests writes what a result rests on, what to mind, and what it may be used for.
+func (p *page) rests(assumed joint.Assumptions, warnings joint.Warnings) {
+	p.assumed(assumed)
+	name := "mind"
 	for _, w := range warnings.List() {
 		if w == joint.MoreFiguresThanScatter {
 			continue // the words show no more figures than that

@@ -74,7 +74,7 @@ func (c calculation) header(cmd *cobra.Command, reader *csvReader) ([]string, er
 	}
 	switch {
 	case errors.Is(err, io.EOF):
-		return nil, wrong(reasonOther, "standard input is empty: begin with a line that names the columns: %s", c.columnNames(cmd))
+		return nil, wrong(reasonOther, "standard input is empty: %s; rows begin with a line that names their columns: %s", c.hint, c.columnNames(cmd))
 	case err != nil:
 		return nil, err
 	case row.err != nil:

@@ -88,7 +88,7 @@ var assumptionTexts = [assumptionCount]struct{ id, text, source string }{
 	AssumedLikelyRange:         {"likely-range", "the band holds about nine cases in ten: ranges taken as triangular, effects added in quadrature", "JCGM 100:2008, 4.3.9 and 5.1.2"},
 	AssumedWidth:               {"width", "the engaged width is that of one loose sprocket, 1.6 mm", "typical value, measure before use"},
 	AssumedCaliper:             {"caliper", "the diameter is measured within 0.1 mm either way", "common practice, no source"},
-	AssumedPitchGauge:          {"pitch-gauge", "the pitch is measured within 0.005 mm either way", "common practice, no source"},
+	AssumedPitchGauge:          {"pitch-gauge", "the pitch is measured within 0.01 mm either way", "common practice, no source"},
 	AssumedEngagedLength:       {"engaged-length", "the two are screwed together 10 mm deep", "typical value, measure before use"},
 }
 

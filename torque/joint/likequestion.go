@@ -2,10 +2,11 @@ package joint
 
 // What is taken for a measurement where nobody says better. They are common
 // practice: a vernier caliper over worn crests is off by a tenth; a pitch is
-// told by trying gauges, whose steps lie 0.02 mm and more apart.
+// told by trying gauges, and those of pedals, 1.25 mm and 20 turns in an inch, lie
+// 0.02 mm apart.
 const (
 	usualDiameterErrorMM = 0.1
-	usualPitchErrorMM    = 0.005
+	usualPitchErrorMM    = 0.01
 	usualEngagedMM       = 10
 )
 
@@ -21,7 +22,7 @@ type LookAlikeQuestion struct {
 	PitchMM, TurnsPerInch float64
 	DiameterErrorMM       float64 // largest error either way; default 0.1
 	// PitchErrorMM is the largest error of the pitch either way. The default is
-	// 0.005 for a pitch in millimeters; turns that were counted have none.
+	// 0.01 for a pitch in millimeters; turns that were counted have none.
 	PitchErrorMM float64
 	EngagedMM    float64 // how deep the two would be screwed together; default 10
 	Hand         Hand    // seen from the lean of the thread

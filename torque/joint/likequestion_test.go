@@ -44,6 +44,7 @@ func TestFindSaysWhatIsAssumed(t *testing.T) {
 	bare := find(t, joint.LookAlikeQuestion{DiameterMM: 14.1, PitchMM: 1.26})
 	require.Equal(t, []joint.Assumption{joint.AssumedCaliper, joint.AssumedPitchGauge, joint.AssumedEngagedLength}, bare.Assumptions.List())
 	require.Equal(t, 10.0, bare.EngagedMM)
+	require.Equal(t, []string{"9/16 in x 20 tpi", "M14x1.25"}, names(bare.MayBe, joint.Matches), "a gauge that nobody read closely can't tell the pedals apart")
 	counted := find(t, joint.LookAlikeQuestion{DiameterMM: 14.2, TurnsPerInch: 20, EngagedMM: 12.7})
 	require.Equal(t, []joint.Assumption{joint.AssumedCaliper}, counted.Assumptions.List())
 	require.Zero(t, counted.Measured.PitchErrorMM)

@@ -72,7 +72,7 @@ func (t Taper) Seat() (TaperSeat, error) {
 	s.PressureLimitMPa = t.Arm.LimitingPressureMPa()
 	s.PressureStanding = t.Arm.standing(s.FlatPressureMPa)
 	s.Warnings = s.Warnings.with(MayGap, s.Contact != NotCompared && s.Contact != Above).
-		with(MayCrushSeat, s.PressureStanding > Below)
+		with(MayCrushArm, s.PressureStanding > Below)
 	return s, nil
 }
 

@@ -57,7 +57,7 @@ func TestTaperOverTorque(t *testing.T) {
 	a.Friction, a.Arm = mustFriction(t, 0.10), mustMaterial(t, "AW-7075")
 	s := seat(t, a)
 	require.True(t, s.PressureStanding == joint.AboveAtNominal || s.PressureStanding == joint.BelowAtNominal)
-	require.True(t, s.Warnings.Has(joint.MayCrushSeat))
+	require.True(t, s.Warnings.Has(joint.MayCrushArm))
 	a.BoltPreloadNewtons = a.BoltPreloadNewtons.Times(0.2)
 	require.Equal(t, joint.Below, seat(t, a).PressureStanding)
 }

@@ -27,6 +27,8 @@ const (
 	MayCrushTube
 	// MayOpen: with a bolt loose the clamp may hold by nothing.
 	MayOpen
+	// MayCrushArm: the pressure on the flats may exceed what the arm bears.
+	MayCrushArm
 	warningCount
 )
 
@@ -41,6 +43,7 @@ var warningTexts = [warningCount]struct{ id, text string }{
 	MayStrip:               {"may-strip", "the high end of the preload is over what the engaged thread holds"},
 	MayCrushTube:           {"may-crush-tube", "at the slot and the clamp edges the pressure is two to four times the mean; a thin tube may be crushed there"},
 	MayOpen:                {"may-open", "with one bolt loose the clamp may hold by nothing"},
+	MayCrushArm:            {"may-crush-arm", "the pressure on the flats may be more than the arm bears: then it creeps up the taper each time it is tightened"},
 }
 
 // String returns the short name of w: "may-yield".
