@@ -59,7 +59,7 @@ func (g gauge) draw(p *picture) {
 	rows := p.y + axisHeight
 	limits := g.inRows()
 	for i, l := range limits {
-		g.drawLimit(p, l, top, p.y, rows+float64(i+1)*limitHeight-4, dashes[i%len(dashes)])
+		g.drawLimit(p, l, top, p.y, rows+float64(i+1)*limitHeight-4, g.dashOf(l))
 	}
 	g.scale.draw(p, p.y)
 	for i, b := range g.bars {
@@ -95,12 +95,43 @@ func (g gauge) drawMarks(p *picture) {
 	}
 }
 
-// inRows sorts the limits, the greatest first: named in the first row, the line
-// of a smaller one does not run through its name.
+// inRows sorts the limits so that no line runs through the name of another one,
+// where that can be: a row takes the greatest whose name none of the limits
+// below it crosses.
 func (g gauge) inRows() []limit {
-	limits := slices.Clone(g.limits)
-	slices.SortStableFunc(limits, func(a, b limit) int { return cmp.Compare(b.value, a.value) })
-	return limits
+	rest := slices.Clone(g.limits)
+	slices.SortStableFunc(rest, func(a, b limit) int { return cmp.Compare(b.value, a.value) })
+	rows := make([]limit, 0, len(rest))
+	for len(rest) > 0 {
+		next := max(0, slices.IndexFunc(rest, func(l limit) bool { return !g.isCrossed(l, rest) }))
+		rows = append(rows, rest[next])
+		rest = slices.Delete(rest, next, next+1)
+	}
+	return rows
+}
+
+// isCrossed reports whether the line of a limit runs through the name of l.
+func (g gauge) isCrossed(l limit, limits []limit) bool {
+	at, x := g.nameAt(l)
+	left, right := x, x+textWidth(l.label, textSize, true)
+	if at == end {
+		left, right = x-(right-left), x
+	}
+	return slices.ContainsFunc(limits, func(other limit) bool {
+		line := g.scale.x(other.value)
+		return left < line && line < right
+	})
+}
+
+// dashOf gives the limits their dashes from the greatest on, whatever the rows.
+func (g gauge) dashOf(l limit) string {
+	greater := 0
+	for _, other := range g.limits {
+		if other.value > l.value {
+			greater++
+		}
+	}
+	return dashes[greater%len(dashes)]
 }
 
 // drawLimit draws the line of a limit from top through the axis to foot.
@@ -116,11 +147,18 @@ func (g gauge) drawLimit(p *picture, l limit, top, at, foot float64, dash string
 
 // nameLimit writes the name of a limit beside its line.
 func (g gauge) nameLimit(p *picture, l limit, y float64) {
-	at, x := start, g.scale.x(l.value)+10
-	if x+textWidth(l.label, textSize, true) > plotRight {
-		at, x = end, x-20
-	}
+	at, x := g.nameAt(l)
 	p.boxed(x, y, textSize, at, true, l.label)
+}
+
+// nameAt says where the name of a limit begins or ends: right of its line, or
+// left of it where there is no room.
+func (g gauge) nameAt(l limit) (at anchor, x float64) {
+	x = g.scale.x(l.value) + 10
+	if x+textWidth(l.label, textSize, true) > plotRight {
+		return end, x - 20
+	}
+	return start, x
 }
 
 // valuesOf lists everything a scale has to show.

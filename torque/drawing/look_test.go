@@ -127,3 +127,48 @@ func requireRoom(tb rapid.TB, svg []byte) {
 		}
 	}
 }
+
+// The line of a limit runs through the name of no other one, so that it is not
+// read as a sign in it.
+func TestNoLineRunsThroughTheNameOfALimit(t *testing.T) {
+	for _, s := range samples {
+		t.Run(s.name, func(t *testing.T) {
+			svg, err := s.draw(t)
+			require.NoError(t, err)
+			names := boldTexts(t, svg)
+			for _, e := range requireWellFormed(t, svg) {
+				if e.Name.Local != "line" || attribute(e, "stroke-dasharray") == "" {
+					continue
+				}
+				x, top, foot := number(t, attribute(e, "x1")), number(t, attribute(e, "y1")), number(t, attribute(e, "y2"))
+				for _, name := range names {
+					apart := x <= name.left || x >= name.right || foot <= name.top || top >= name.bottom
+					require.True(t, apart, "a line runs through %q", name.text)
+				}
+			}
+		})
+	}
+}
+
+// boldTexts lists the boxes of titles and of the names of limits.
+func boldTexts(tb rapid.TB, svg []byte) []box {
+	tb.Helper()
+	var bold []box
+	isBold := map[string]bool{}
+	var drawn struct {
+		Texts []struct {
+			Weight string `xml:"font-weight,attr"`
+			Text   string `xml:",chardata"`
+		} `xml:"text"`
+	}
+	require.NoError(tb, xml.Unmarshal(svg, &drawn))
+	for _, one := range drawn.Texts {
+		isBold[one.Text] = isBold[one.Text] || one.Weight == "bold"
+	}
+	for _, b := range texts(tb, svg) {
+		if isBold[b.text] {
+			bold = append(bold, b)
+		}
+	}
+	return bold
+}
