@@ -49,7 +49,7 @@ type Bolt struct {
 	// [TorqueWrenchScatter].
 	ThreadFriction, HeadFriction Friction
 	// ToolDeviation is the permitted deviation of the wrench as a share of the
-	// torque, 0.04 for ±4 %; 0 to 0.5.
+	// torque that it delivers (ISO 6789), 0.04 for ±4 %; 0 to 0.5.
 	ToolDeviation float64
 	// Torsion is how twist counts, for AtUtilization and the use of the yield.
 	Torsion Torsion

@@ -27,7 +27,7 @@ func ExampleBolt_AtTorque() {
 	fmt.Println(got.Use)
 	// Output:
 	// preload: 6.2 kN (4.5 kN to 9.1 kN)
-	// of the yield: 60 % to 108 %
+	// of the yield: 60 % to 109 %
 	// explanation only: it sets no window, no plan and no wrench; the maker's printed figure comes first
 }
 

@@ -87,18 +87,19 @@ func (s *setup) atPreload(newtons float64, operation string) (Tightened, error) 
 }
 
 // band returns smallest, nominal and largest preload: the wrench at its low end
-// on high friction, and at its high end on low friction.
+// on high friction, and at its high end on low friction. A wrench that is set to
+// T and within ±d delivers T/(1+d) to T/(1-d), because ISO 6789 relates the
+// deviation to what is delivered.
 func (s *setup) band(newtons, newtonMeters float64) Band {
-	dev := s.bolt.ToolDeviation
-	low, high := newtonMeters*(1-dev), newtonMeters*(1+dev)
+	least, most := 1/(1+s.bolt.ToolDeviation), 1/(1-s.bolt.ToolDeviation)
 	if !s.hasFrictionBand() {
 		return Band{
-			newtons * (1 - dev) * (1 - TorqueWrenchScatter), newtons,
-			newtons * (1 + dev) * (1 + TorqueWrenchScatter),
+			newtons * least * (1 - TorqueWrenchScatter), newtons,
+			newtons * most * (1 + TorqueWrenchScatter),
 		}
 	}
 	return Band{
-		1000 * low / s.torqueOverPreloadMM(s.thread.High, s.head.High), newtons,
-		1000 * high / s.torqueOverPreloadMM(s.thread.Low, s.head.Low),
+		1000 * newtonMeters * least / s.torqueOverPreloadMM(s.thread.High, s.head.High), newtons,
+		1000 * newtonMeters * most / s.torqueOverPreloadMM(s.thread.Low, s.head.Low),
 	}
 }

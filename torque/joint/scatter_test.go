@@ -9,6 +9,7 @@ import (
 
 	"github.com/tightwright/tightwright/torque"
 	"github.com/tightwright/tightwright/torque/joint"
+	"github.com/tightwright/tightwright/torque/wrench"
 )
 
 // TestTighteningFactor: VDI 2230 guide values as quoted, α_A 1.6 for ±23 %, 2.5
@@ -143,4 +144,33 @@ func TestStandings(t *testing.T) {
 	}
 	_, err := joint.Standing(9).MarshalText()
 	require.Error(t, err)
+}
+
+// A wrench within ±6 % of what it delivers (ISO 6789:2003, as reviewed in a torque
+// tool user manual) that is set to 5 N·m brings 5/1.06 to 5/0.94 N·m, as package
+// wrench has it.
+func TestWrenchScattersAroundWhatItDelivers(t *testing.T) {
+	least, most := (6 * wrench.Percent).Delivered(5 * torque.NewtonMeter)
+	for _, tt := range []struct {
+		name      string
+		mu        joint.Friction
+		low, high float64 // what is left to friction
+	}{
+		{"friction with a band", mustBand(t, 0.12, 0.12, 0.13), 1, 1},
+		{"friction without one", mustFriction(t, 0.12), 0.75, 1.25},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			b := joint.Bolt{Thread: mustParse(t, "M5"), ThreadFriction: tt.mu, HeadFriction: mustFriction(t, 0.12), ToolDeviation: 0.06}
+			got, err := b.AtTorque(5 * torque.NewtonMeter)
+			require.NoError(t, err)
+			b.ToolDeviation, b.ThreadFriction = 0, mustFriction(t, tt.mu.Mu().High)
+			atLeast, err := b.AtTorque(least)
+			require.NoError(t, err)
+			b.ThreadFriction = mustFriction(t, tt.mu.Mu().Low)
+			atMost, err := b.AtTorque(most)
+			require.NoError(t, err)
+			require.InEpsilon(t, tt.low*atLeast.PreloadNewtons, got.PreloadBandNewtons.Low, 1e-9)
+			require.InEpsilon(t, tt.high*atMost.PreloadNewtons, got.PreloadBandNewtons.High, 1e-9)
+		})
+	}
 }
