@@ -35,6 +35,9 @@ func (c Condition) String() string {
 // it is known. missing lists attributes that the answer depends on and that
 // are not known; holds is false then.
 func (c Condition) holds(look func(key string) (string, bool)) (holds bool, missing []string) {
+	if len(c) == 0 {
+		return true, nil
+	}
 	holds = true
 	for _, k := range c.Keys() {
 		v, known := look(k)

@@ -10,8 +10,9 @@ import (
 // attributes reads typed attributes of a sheet and keeps the first error, so
 // that a rule reads like its arguments.
 type attributes struct {
-	sheet *Sheet
-	err   error
+	sheet      *Sheet
+	readThread func(text string) (joint.Thread, error)
+	err        error
 }
 
 func (a *attributes) text(key string) string {
@@ -41,7 +42,7 @@ func (a *attributes) length(key string) fit.Length {
 }
 
 func (a *attributes) thread(key string) joint.Thread {
-	t, err := joint.ParseThread(a.text(key))
+	t, err := a.readThread(a.text(key))
 	if err != nil && a.err == nil {
 		a.err = fmt.Errorf("%s: %w", key, err)
 	}

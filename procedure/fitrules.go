@@ -3,8 +3,10 @@ package procedure
 import (
 	"fmt"
 	"maps"
+	"slices"
 	"sort"
 	"strings"
+	"sync"
 
 	"github.com/tightwright/tightwright/procedure/fit"
 	"github.com/tightwright/tightwright/torque/joint"
@@ -20,8 +22,11 @@ type fitRule struct {
 	run     func(a *attributes) ([]fit.Result, map[string]string, error)
 }
 
-// fitRules are the rules that a procedure can name, of all areas of the bike.
-func fitRules() map[string]fitRule {
+// fitRules are the rules that a procedure can name, of all areas of the bike,
+// made once and not changed.
+var fitRules = sync.OnceValue(allFitRules)
+
+func allFitRules() map[string]fitRule {
 	rules := driveFitRules()
 	for _, area := range []map[string]fitRule{cockpitFitRules(), seatFitRules(), brakesFitRules(), gearsFitRules(), wheelsFitRules()} {
 		maps.Copy(rules, area)
@@ -171,7 +176,7 @@ func (p *planner) fit() {
 		if !p.hasAll(rule.needs) {
 			continue
 		}
-		a := &attributes{sheet: p.sheet}
+		a := &attributes{sheet: p.sheet, readThread: p.readThread}
 		results, numbers, err := rule.run(a)
 		if a.err != nil {
 			err = a.err
@@ -182,6 +187,7 @@ func (p *planner) fit() {
 			continue
 		}
 		p.verdicts[id] = strings.ReplaceAll(fit.Worst(results...).String(), " ", "-")
+		p.plan.Fit = slices.Grow(p.plan.Fit, len(results))
 		for _, r := range results {
 			p.planFit(id, r, numbers)
 		}

@@ -1,9 +1,6 @@
 package procedure
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
-	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
@@ -30,21 +27,17 @@ func NewPlan(res *Resolved, sheet *Sheet, tools []Tool, at time.Time, policy Pol
 	if err := checkTools(tools); err != nil {
 		return nil, fmt.Errorf("plan %s: %w", res.Definition.ID, err)
 	}
-	digest, err := sheetDigest(sheet)
-	if err != nil {
-		return nil, err
-	}
 	level, err := wrench.NewLevel(policy.probability())
 	if err != nil {
 		return nil, fmt.Errorf("plan %s: %w", res.Definition.ID, err)
 	}
-	p := &planner{res: res, sheet: sheet, at: at, policy: policy, level: level, accepts: map[acceptanceKey]wrench.Acceptance{}}
+	p := &planner{res: res, sheet: sheet, at: at, policy: policy, level: level, accepts: map[acceptanceKey]wrench.Acceptance{}, read: newReadTexts()}
 	p.ready(tools)
 	d := res.Definition
 	p.plan = &Plan{
 		Engine: EngineVersion, Build: sheet.Build, Label: sheet.Label,
 		Procedure: d.ID, Title: d.Title, Edition: d.Edition, Revision: res.Revision.String(), Origin: res.Origin,
-		SheetDigest: digest, At: at.UTC(), Risk: d.Risk, Allowance: d.Allowance, Policy: policy,
+		SheetDigest: sheet.digest(), At: at.UTC(), Risk: d.Risk, Allowance: d.Allowance, Policy: policy,
 		Minutes: d.Minutes, Least: d.LeastMinutes,
 		Tools: d.Tools, Consumables: d.Consumables, Cautions: d.Cautions,
 	}
@@ -67,15 +60,6 @@ func checkTools(tools []Tool) error {
 	return p.err()
 }
 
-func sheetDigest(s *Sheet) (string, error) {
-	data, err := json.Marshal(s)
-	if err != nil {
-		return "", fmt.Errorf("encode sheet of %s: %w", s.Build, err)
-	}
-	sum := sha256.Sum256(data)
-	return hex.EncodeToString(sum[:]), nil
-}
-
 // planner carries what the parts of NewPlan share.
 type planner struct {
 	res    *Resolved
@@ -87,6 +71,8 @@ type planner struct {
 	plan   *Plan
 	// accepts holds acceptance limits that were worked out already.
 	accepts map[acceptanceKey]wrench.Acceptance
+	// read holds the markings and threads of the sheet.
+	read readTexts
 	// verdicts holds the outcome of each fit rule for conditions.
 	verdicts map[string]string
 }
@@ -183,5 +169,10 @@ func words(id string) string {
 			id = side + "-" + part
 		}
 	}
-	return strings.NewReplacer("-", " ", "_", " ", ".", " ").Replace(id)
+	return strings.Map(func(r rune) rune {
+		if r == '-' || r == '_' || r == '.' {
+			return ' '
+		}
+		return r
+	}, id)
 }

@@ -56,7 +56,7 @@ func (p *planner) printedAim(row *JointRow, w torque.Window) (lowest torque.Torq
 			continue
 		}
 		for _, f := range part.Printed {
-			printed, err := f.window()
+			printed, err := p.readWindow(f.Marking)
 			aim, stated := printed.Nominal()
 			high, _ := printed.Max()
 			if err == nil && stated && aim < high && f.Joint == row.ID && w.Contains(aim) && (!ok || aim < lowest) {

@@ -3,8 +3,6 @@ package procedure
 import (
 	"fmt"
 	"slices"
-
-	"github.com/tightwright/tightwright/torque"
 )
 
 // printed lists the limits that one part states for the joint.
@@ -15,21 +13,23 @@ func (p *planner) printed(step, role string, part *Part, row *JointRow) ([]Windo
 		if f.Joint != row.ID {
 			continue
 		}
-		w, err := f.window()
+		w, err := p.readWindow(f.Marking)
 		if err != nil {
 			p.find(PlanFinding{Rule: FindingMarkingUnread, Step: step, About: role, Blocks: true,
 				Text: fmt.Sprintf("the figure %q on the %s cannot be read: %v", f.Marking, words(role), err)})
 			ok = false
 			continue
 		}
-		for _, end := range []struct {
-			name string
-			get  func() (torque.Torque, bool)
-		}{{"min", w.Min}, {"max", w.Max}} {
-			if v, has := end.get(); has {
-				out = append(out, WindowLimit{End: end.name, Value: v, From: role, AsWritten: f.Marking,
-					Where: f.Where, Source: f.Seen.String() + ", " + f.Where, Confidence: f.Seen})
-			}
+		limit := WindowLimit{From: role, AsWritten: f.Marking,
+			Where: f.Where, Source: f.Seen.String() + ", " + f.Where, Confidence: f.Seen}
+		var has bool
+		if limit.Value, has = w.Min(); has {
+			limit.End = "min"
+			out = append(out, limit)
+		}
+		if limit.Value, has = w.Max(); has {
+			limit.End = "max"
+			out = append(out, limit)
 		}
 	}
 	return out, ok

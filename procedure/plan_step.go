@@ -2,8 +2,6 @@ package procedure
 
 import (
 	"fmt"
-
-	"github.com/tightwright/tightwright/torque/joint"
 )
 
 func (p *planner) step(s *Step) {
@@ -35,6 +33,9 @@ func (p *planner) step(s *Step) {
 		out.Hold = &hold
 	}
 	p.gloves(s, &out)
+	if p.plan.Steps == nil {
+		p.plan.Steps = make([]PlannedStep, 0, len(p.res.Definition.Steps))
+	}
 	p.plan.Steps = append(p.plan.Steps, out)
 }
 
@@ -64,7 +65,7 @@ func (p *planner) threadOr(text, from string, out *PlannedStep) {
 // read stops the plan: nobody knows which way it tightens.
 func (p *planner) setThread(text string, out *PlannedStep) {
 	out.Thread = text
-	t, err := joint.ParseThread(text)
+	t, err := p.readThread(text)
 	if err != nil {
 		p.find(PlanFinding{Rule: FindingThreadUnread, Step: out.ID, About: text, Blocks: true,
 			Text: fmt.Sprintf("the thread %q cannot be read, so which way it tightens is not known: %v", text, err)})
@@ -106,6 +107,9 @@ func (p *planner) checks(s *Step, out *PlannedStep) {
 		if c.Expect != "" && !p.expect(c, &pc) {
 			p.find(PlanFinding{Rule: FindingAttributeMissing, Step: s.ID, About: c.Expect, Blocks: true,
 				Text: fmt.Sprintf("the fit rule did not work out %s: mend the fit findings first", words(c.Expect))})
+		}
+		if out.Checks == nil {
+			out.Checks = make([]PlannedCheck, 0, len(s.Checks))
 		}
 		out.Checks = append(out.Checks, pc)
 	}

@@ -2,6 +2,7 @@ package procedure
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/tightwright/tightwright/torque"
 	"github.com/tightwright/tightwright/torque/wrench"
@@ -16,6 +17,7 @@ type plannedTool struct {
 
 // ready prepares the rack once for all steps.
 func (p *planner) ready(tools []Tool) {
+	p.tools = slices.Grow(p.tools, len(tools))
 	for i := range tools {
 		w, err := tools[i].wrenchAt(p.at)
 		p.tools = append(p.tools, plannedTool{Tool: &tools[i], wrench: w, err: err})
@@ -25,6 +27,7 @@ func (p *planner) ready(tools []Tool) {
 // choices works out a setting for every tool on the rack, or says why not.
 func (p *planner) choices(step string, out *PlannedStep, pt *PlannedTorque) {
 	able := false
+	pt.Choices = slices.Grow(pt.Choices, len(p.tools))
 	for _, t := range p.tools {
 		c := p.choice(t, out, pt)
 		able = able || c.Can()
@@ -73,8 +76,8 @@ func (p *planner) choice(t plannedTool, out *PlannedStep, pt *PlannedTorque) Too
 	for _, e := range t.wrench.Faults(value, out.Hand, p.at) {
 		c.Faults = append(c.Faults, ToolFault{Rule: e.Rule, Text: e.Error()})
 	}
-	if fault := faultOfChoice(err, c.Faults); fault != nil {
-		c.Faults = append(c.Faults, *fault)
+	if err != nil && !hasRule(c.Faults, ruleOf(err)) {
+		c.Faults = append(c.Faults, *faultOf(err))
 	}
 	if !c.Can() {
 		return c
@@ -89,18 +92,8 @@ func (p *planner) choice(t plannedTool, out *PlannedStep, pt *PlannedTorque) Too
 	return c
 }
 
-// faultOfChoice words a refused choice, unless the same rule is there already.
-func faultOfChoice(err error, faults []ToolFault) *ToolFault {
-	if err == nil {
-		return nil
-	}
-	fault := faultOf(err)
-	for _, f := range faults {
-		if f.Rule == fault.Rule {
-			return nil
-		}
-	}
-	return fault
+func hasRule(faults []ToolFault, rule string) bool {
+	return slices.ContainsFunc(faults, func(f ToolFault) bool { return f.Rule == rule })
 }
 
 // acceptanceKey is what the limits of a reading depend on.

@@ -83,7 +83,7 @@ func (p *planner) window(step string, row *JointRow, pt *PlannedTorque) bool {
 	// A minimum may come from the joint table, the maximum that governs is
 	// what could break something.
 	pt.Confidence = high.Confidence
-	pt.Governs = fmt.Sprintf("at most %v by %s, at least %v by %s", high.Value, who(high), low.Value, who(low))
+	pt.Governs = "at most " + high.Value.String() + " by " + who(high) + ", at least " + low.Value.String() + " by " + who(low)
 	return true
 }
 
@@ -129,8 +129,7 @@ func (p *planner) tableWindow(step string, row *JointRow) (torque.Window, bool) 
 	if row.Window == "" {
 		return torque.Window{}, false
 	}
-	f := PrintedFigure{Marking: row.Window}
-	w, err := f.window()
+	w, err := p.readWindow(row.Window)
 	if err != nil {
 		p.find(PlanFinding{Rule: FindingMarkingUnread, Step: step, About: row.ID, Blocks: true,
 			Text: fmt.Sprintf("the joint table's window %q cannot be read: %v", row.Window, err)})

@@ -63,6 +63,8 @@ type Resolved struct {
 	Origin string `json:"origin,omitempty"`
 	// Revision names the content of both.
 	Revision Revision `json:"revision"`
+
+	read readTexts
 }
 
 // Resolve joins a definition with the rows of the joint table that it uses and
@@ -105,6 +107,7 @@ func Resolve(def *Definition, table []JointRow) (*Resolved, error) {
 		return nil, err
 	}
 	r.Revision = sha256.Sum256(canonical)
+	r.readAll()
 	return r, nil
 }
 

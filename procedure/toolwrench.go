@@ -88,9 +88,17 @@ func (t *Tool) PassMarks(full torque.Figure, percents []int) []torque.Figure {
 // faultOf words a refusal of package wrench as a fault of the tool.
 func faultOf(err error) *ToolFault {
 	if e, ok := asToolError(err); ok {
-		return &ToolFault{Rule: e.Rule, Text: e.Error()}
+		err = e
 	}
-	return &ToolFault{Rule: RuleToolOffScale, Text: err.Error()}
+	return &ToolFault{Rule: ruleOf(err), Text: err.Error()}
+}
+
+// ruleOf is the rule of a refusal alone: most are not worded twice.
+func ruleOf(err error) string {
+	if e, ok := asToolError(err); ok {
+		return e.Rule
+	}
+	return RuleToolOffScale
 }
 
 // Faults lists why the tool cannot vouch for tightening to a value by a thread

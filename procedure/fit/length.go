@@ -120,6 +120,11 @@ func parseLength(text string) (Length, error) {
 	if len(text) > 60 {
 		return 0, errors.New("too long")
 	}
+	if number, ok := strings.CutSuffix(text, " mm"); ok {
+		if l, ok := exactLength(number, Millimeter); ok {
+			return l, nil // as a sheet has it
+		}
+	}
 	plain := strings.ToLower(strings.TrimSpace(lengthSigns.Replace(text)))
 	for _, u := range units {
 		if number, ok := strings.CutSuffix(plain, u.suffix); ok {

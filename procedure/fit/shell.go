@@ -45,7 +45,8 @@ func ShellAndSpindle(s Shell, ins Instrument) ([]Result, error) {
 		return nil, err
 	}
 	kinds := s.kinds()
-	results := []Result{s.width(kinds, ins)}
+	const most = 7
+	results := append(make([]Result, 0, most), s.width(kinds, ins))
 	if s.isThreaded() {
 		results = append(results,
 			cupThread("drive side thread", s.Drive, s.CupDrive),

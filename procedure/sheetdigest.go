@@ -1,0 +1,91 @@
+package procedure
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"maps"
+	"slices"
+)
+
+// digest names the content of the sheet: the SHA-256 of its JSON, as 64
+// hexadecimal digits. Every plan needs it, so the JSON is written out here; it
+// is byte for byte what encoding/json makes of a Sheet, to which a test holds
+// it field by field.
+func (s *Sheet) digest() string {
+	sum := sha256.Sum256(s.appendJSON(make([]byte, 0, 4096)))
+	return hex.EncodeToString(sum[:])
+}
+
+func (s *Sheet) appendJSON(b []byte) []byte {
+	b = appendString(append(b, `{"build":`...), s.Build)
+	if s.Label != "" {
+		b = appendString(append(b, `,"label":`...), s.Label)
+	}
+	if s.Invented {
+		b = append(b, `,"invented":true`...)
+	}
+	b = append(b, `,"parts":`...)
+	if s.Parts == nil {
+		return append(b, "null}"...)
+	}
+	b = append(b, '[')
+	for i := range s.Parts {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = s.Parts[i].appendJSON(b)
+	}
+	return append(b, "]}"...)
+}
+
+func (p *Part) appendJSON(b []byte) []byte {
+	b = appendString(append(b, `{"role":`...), p.Role)
+	b = appendString(append(b, `,"material":`...), p.Material)
+	for i, name := range slices.Sorted(maps.Keys(p.Is)) {
+		if i == 0 {
+			b = append(b, `,"is":{`...)
+		} else {
+			b = append(b, ',')
+		}
+		b = append(appendString(b, name), ':')
+		b = appendString(b, p.Is[name])
+	}
+	if len(p.Is) > 0 {
+		b = append(b, '}')
+	}
+	for i := range p.Printed {
+		if i == 0 {
+			b = append(b, `,"printed":[`...)
+		} else {
+			b = append(b, ',')
+		}
+		b = p.Printed[i].appendJSON(b)
+	}
+	if len(p.Printed) > 0 {
+		b = append(b, ']')
+	}
+	return append(b, '}')
+}
+
+func (f *PrintedFigure) appendJSON(b []byte) []byte {
+	b = appendString(append(b, `{"joint":`...), f.Joint)
+	b = appendString(append(b, `,"marking":`...), f.Marking)
+	b = appendString(append(b, `,"seen":`...), f.Seen.String())
+	b = appendString(append(b, `,"where":`...), f.Where)
+	return append(b, '}')
+}
+
+// appendString writes a string. Whatever needs an escape is left to
+// encoding/json.
+func appendString(b []byte, text string) []byte {
+	for i := range len(text) {
+		switch c := text[i]; {
+		case c < ' ', c > '~', c == '"', c == '\\', c == '<', c == '>', c == '&':
+			quoted, _ := json.Marshal(text) // no string fails
+			return append(b, quoted...)
+		}
+	}
+	b = append(append(b, '"'), text...)
+	return append(b, '"')
+}
