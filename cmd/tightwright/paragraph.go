@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -73,14 +74,15 @@ func wrap(text string, width int) []string {
 // printable text.
 const heldSpace = "\x00"
 
-// holdUnits keeps a number and its unit on one line.
+// holdUnits keeps a number and its unit on one line, and what is off either way
+// with its figure.
 func holdUnits(text string) string {
 	fields := strings.Split(text, " ")
 	var out strings.Builder
 	for i, field := range fields {
 		if i > 0 {
 			space := " "
-			if isNumber(fields[i-1]) && isUnit(field) {
+			if holds(fields[:i], field) {
 				space = heldSpace
 			}
 			out.WriteString(space)
@@ -90,18 +92,35 @@ func holdUnits(text string) string {
 	return out.String()
 }
 
-func isNumber(word string) bool {
-	word = strings.TrimLeft(word, "(-±")
-	return word != "" && strings.Trim(word, "0123456789.") == ""
+// holds reports whether no line is broken between some words and the next one.
+func holds(before []string, next string) bool {
+	last := before[len(before)-1]
+	switch {
+	case isNumber(last) && (isUnit(next) || next == "deg"):
+		return true
+	case last == "deg" && len(before) > 1 && isNumber(before[len(before)-2]):
+		return bare(next) == "C"
+	case last == "±":
+		return isNumber(next)
+	}
+	return next == "±"
 }
 
-func isUnit(word string) bool {
-	switch strings.TrimRight(word, ".,;:)") {
-	case "N·m", "lbf·in", "lbf·ft", "kgf·cm", "kgf·m", "mm", "%", "°C", "turns", "teeth":
-		return true
-	}
-	return false
+func isNumber(word string) bool {
+	word = strings.TrimLeft(word, "(-+±")
+	return word != "" && strings.Trim(word, "0123456789./") == ""
 }
+
+func isUnit(word string) bool { return slices.Contains(shownUnits, bare(word)) }
+
+// shownUnits are the units that stand behind a number in what people read.
+var shownUnits = []string{
+	"N·m", "N·cm", "lbf·in", "lbf·ft", "ozf·in", "kgf·cm", "kgf·m", "N", "kN", "kg", "MPa", "GPa",
+	"mm", "mm²", "cm", "m", "µm", "in", "tpi", "%", "°", "°C", "s", "min", "h", "turn", "turns", "tooth", "teeth",
+}
+
+// bare is a word without the punctuation behind it.
+func bare(word string) string { return strings.TrimRight(word, ".,;:)") }
 
 // spelled turns a code into words for a person.
 func spelled(code string) string {
