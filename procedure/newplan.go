@@ -164,7 +164,7 @@ func (p *planner) partMissing(role, step string) {
 // words turns an identifier into words for a person. A side stands in front,
 // as it is spoken: pedal-left is the left pedal.
 func words(id string) string {
-	for _, side := range []string{"left", "right"} {
+	for _, side := range []string{"left", "right", "front", "rear"} {
 		if part, ok := strings.CutSuffix(id, "-"+side); ok {
 			id = side + "-" + part
 		}
