@@ -79,17 +79,22 @@ func (p *planner) choice(t plannedTool, out *PlannedStep, pt *PlannedTorque) Too
 	if err != nil && !hasRule(c.Faults, ruleOf(err)) {
 		c.Faults = append(c.Faults, *faultOf(err))
 	}
-	if !c.Can() {
-		return c
+	if c.Can() {
+		p.set(&c, t.wrench, pt, chosen)
 	}
-	passes, err := t.wrench.PassMarks(chosen.Mark, pt.Passes)
+	return c
+}
+
+// set puts the setting of a tool that can do the step on its choice, with the
+// mark of each pass and the readings that count.
+func (p *planner) set(c *ToolChoice, w *wrench.Wrench, pt *PlannedTorque, chosen wrench.Choice) {
+	passes, err := w.PassMarks(chosen.Mark, pt.Passes)
 	if err != nil {
-		c.Faults = append(c.Faults, ToolFault{Rule: RuleToolOffScale, Text: fmt.Sprintf("%s cannot be set to less for the early passes: take one that can", t.ID)})
-		return c
+		c.Faults = append(c.Faults, ToolFault{Rule: RuleToolOffScale, Text: fmt.Sprintf("%s cannot be set to less for the early passes: take one that can", c.Tool)})
+		return
 	}
 	c.Setting, c.Passes, c.Settings = &chosen.Mark, passes, &chosen.Settings
 	c.Accept, c.Possible = p.acceptance(pt.judgedBy(true), chosen.Deviation)
-	return c
 }
 
 func hasRule(faults []ToolFault, rule string) bool {
