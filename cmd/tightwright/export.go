@@ -15,7 +15,6 @@ import (
 	"github.com/tightwright/tightwright/procedure/audit"
 	"github.com/tightwright/tightwright/server"
 	"github.com/tightwright/tightwright/server/store"
-	"github.com/tightwright/tightwright/server/store/sqlite"
 )
 
 type exportFlags struct{ store, workshop, out string }
@@ -43,9 +42,9 @@ func runExport(cmd *cobra.Command, flags exportFlags) (err error) {
 	if _, err := os.Stat(flags.store); err != nil {
 		return refused(cmd, wrong(reasonBadFile, "give the file of the store with --store: %s", err))
 	}
-	st, err := sqlite.Open(flags.store, sqlite.Options{})
+	st, err := openStore(cmd, flags.store)
 	if err != nil {
-		return refused(cmd, wrong(reasonBadFile, "%s", err))
+		return err
 	}
 	defer func() { err = errors.Join(err, st.Close()) }()
 	if flags.out == "-" {

@@ -76,7 +76,7 @@ func serve(cmd *cobra.Command, f serveFlags) (err error) {
 		return finding("%s", err)
 	}
 	defer remove()
-	kept, err := openStore(path)
+	kept, err := openStore(cmd, path)
 	if err != nil {
 		return err
 	}
@@ -152,13 +152,20 @@ func storePath(f serveFlags) (path string, remove func(), err error) {
 	return filepath.Join(dir, "demo.db"), func() { _ = os.RemoveAll(dir) }, nil
 }
 
-func openStore(path string) (*sqlite.Store, error) {
+// mendable are the faults of a store that whoever named it can mend.
+var mendable = []error{store.ErrForeign, store.ErrNewerStore, store.ErrInUse, store.ErrReadOnly, os.ErrNotExist, os.ErrPermission}
+
+// openStore opens the file that keeps a record. What is wrong with the file is
+// bad input; a disk that fails is not.
+func openStore(cmd *cobra.Command, path string) (*sqlite.Store, error) {
 	s, err := sqlite.Open(path, sqlite.Options{})
-	switch {
-	case err == nil:
+	if err == nil {
 		return s, nil
-	case errors.Is(err, store.ErrForeign), errors.Is(err, store.ErrNewerStore), errors.Is(err, os.ErrNotExist):
-		return nil, badInput("%s", err)
+	}
+	for _, fault := range mendable {
+		if errors.Is(err, fault) {
+			return nil, refused(cmd, wrong(reasonBadFile, "%s", err))
+		}
 	}
 	return nil, finding("%s", err)
 }
