@@ -56,13 +56,20 @@ func TestServeRefusesBadInput(t *testing.T) {
 	}
 }
 
-// A file that another process has open is no mistake of the caller's input.
-func TestServeOneProcessAStore(t *testing.T) {
+// A file that another process has open is for whoever named it to mend, with every
+// command that opens one.
+func TestOneProcessAStore(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "shop.db")
 	first := startServer(t, "--store", path)
-	got := tightwright(t, "", "serve", "--store", path, "--listen", "127.0.0.1:0", "--web", "127.0.0.1:0")
-	require.Equal(t, codeFinding, got.code)
-	require.Regexp(t, `^tightwright: [^\n]+\n$`, got.stderr)
+	for _, args := range [][]string{
+		{"serve", "--store", path, "--listen", "127.0.0.1:0", "--web", "127.0.0.1:0"},
+		{"export", "--store", path},
+	} {
+		got := tightwright(t, "", args...)
+		require.Equal(t, codeBadInput, got.code, args)
+		require.Empty(t, got.stdout)
+		require.Regexp(t, `^tightwright: [^\n]+open in another process; stop that one first, or use another file\n$`, got.stderr)
+	}
 	require.NoError(t, first.end(t, os.Interrupt))
 }
 
