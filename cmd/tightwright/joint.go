@@ -30,6 +30,10 @@ The head is a hexagon (ISO 4014) on a hole of the medium series (ISO 273), where
 --head, --head-bearing-diameter and --hole-diameter say nothing else. What was
 assumed is listed with the answer.
 
+With --engagement, the length of thread in mesh, and --part-strength, the tensile
+strength of what the bolt is screwed into, the answer says what the threads hold
+before they strip (ASME B1.1, appendix B).
+
 The answer explains. It sets no window, no plan and no wrench; the maker's printed
 figure comes first.
 
@@ -37,6 +41,7 @@ With - as the only argument, rows of CSV are read from standard input with colum
 that are named like the flags.`,
 		Example: `  tightwright joint --thread M8x1.25 --class 8.8 --friction 0.12
   tightwright joint --thread M5 --class A2-70 --friction 0.10:0.14:0.20 --torque 5
+  tightwright joint --thread M6 --class 8.8 --friction 0.12 --torque 9 --engagement 8 --part-strength 310
   tightwright joint --thread M6 --nut-factor 0.18 --torque 44 --unit in-lb
   tightwright joint --thread M8 --class 8.8 --friction 0.12 --svg bolt.svg
   printf 'thread,class,friction\nM8x1.25,8.8,0.12\n' | tightwright joint -`,
@@ -59,6 +64,9 @@ that are named like the flags.`,
 	flags.String("seat", "", "the `material` under the head: "+quoted(materialNames()))
 	flags.String("tool-deviation", "", "the permitted deviation of the wrench in `percent`")
 	flags.String("torsion", "", "the `way` twist counts against the yield: plastic (VDI 2230 since 2001) or elastic (before); plastic")
+	flags.String("engagement", "", "the thread in mesh in `mm`, without chamfers, for what it holds")
+	flags.String("part-strength", "", "the tensile strength in `MPa` of the part that the bolt is screwed into")
+	flags.String("fit", "", "the `fit` of the threads: 6H/6g, 6H/4g6g, 2B/2A or 3B/3A; 6H/6g")
 	return withDrawing(calculation{
 		hint: "joint takes flags, or - alone for rows of CSV, as in: joint --thread M8 --class 8.8 --friction 0.12",
 		work: workJoint,
@@ -95,6 +103,7 @@ func workJoint(in inputs) (answer, error) {
 		r.faults.add("class", torque.ReasonMissingValue, "without a strength class nothing is known of the yield: give it, or a torque or a preload to work from")
 	}
 	bolt, tq := r.bolt(), r.torque("torque", r.unit("unit"))
+	engaged := r.engaged(bolt)
 	newtons, share := r.positive("preload"), r.positive("utilization")
 	if share > 1 {
 		r.faults.add("utilization", torque.ReasonOutOfRange, "%s is not above 0 and at most 1", r.text("utilization"))
@@ -113,7 +122,7 @@ func workJoint(in inputs) (answer, error) {
 		out, err = bolt.AtUtilization(share)
 	}
 	r.faults.take(err, jointFlags)
-	answer := tightenedAnswer{Tightened: out}
+	answer := tightenedAnswer{Tightened: out, Stripping: r.strip(engaged, out.PreloadBandNewtons)}
 	if isLoaded {
 		answer.Wanted = share
 	}
@@ -158,19 +167,24 @@ type tightenedAnswer struct {
 	// Wanted is the share of the yield that a given torque or preload is compared
 	// with, 0 for none.
 	Wanted float64
+	// Stripping is what the threads hold, nil where nothing was asked.
+	Stripping *joint.Stripping
 }
 
 // object adds, where a share of the yield was asked for, whether it is kept at
-// nominal friction.
+// nominal friction, and what the threads hold where that was asked.
 func (a tightenedAnswer) object() any {
-	if a.Wanted == 0 {
-		return a.Tightened
-	}
-	return struct {
+	out := struct {
 		joint.Tightened
-		Wanted   float64 `json:"utilization_wanted"`
-		IsWithin bool    `json:"is_within_utilization"`
-	}{a.Tightened, a.Wanted, a.isWithin()}
+		Wanted    float64          `json:"utilization_wanted,omitempty"`
+		IsWithin  *bool            `json:"is_within_utilization,omitempty"`
+		Stripping *joint.Stripping `json:"stripping,omitempty"`
+	}{Tightened: a.Tightened, Wanted: a.Wanted, Stripping: a.Stripping}
+	if a.Wanted > 0 {
+		within := a.isWithin()
+		out.IsWithin = &within
+	}
+	return out
 }
 
 func (a tightenedAnswer) isWithin() bool { return a.YieldUtilization.Nominal <= a.Wanted }
@@ -199,10 +213,16 @@ func (a tightenedAnswer) words() string {
 		p.row("", map[bool]string{true: "no more", false: "more"}[a.isWithin()]+" than the "+rounded(100*a.Wanted, 3)+" % asked for, at nominal friction")
 	}
 	p.row("under the head", headPressure(t))
+	p.stripRows(a.Stripping)
 	p.row("geometry", "stress area "+rounded(t.StressAreaMM2, 4)+" mm², pitch diameter "+rounded(t.PitchDiameterMM, 5)+
 		" mm, mean diameter under the head "+rounded(t.BearingDiameterMM, 4)+" mm")
 	p.row("same as", "K "+muOrK(t.NutFactor.K())+" for this very joint, µ "+muOrK(t.TotalFriction.Mu())+" in thread and head alike")
-	p.rests(t.Assumptions, t.Warnings)
+	assumed, warnings := t.Assumptions, t.Warnings
+	if a.Stripping != nil {
+		assumed |= a.Stripping.Assumptions
+		warnings |= a.Stripping.Warnings
+	}
+	p.rests(assumed, warnings)
 	return p.String()
 }
 

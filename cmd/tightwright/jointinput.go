@@ -211,7 +211,7 @@ func word[T ~uint8](r *reading, name string, words ...string) T {
 	}
 	plain := strings.NewReplacer(",", "", " ", "-")
 	for i, one := range words {
-		if plain.Replace(strings.ToLower(r.text(name))) == plain.Replace(one) {
+		if plain.Replace(strings.ToLower(r.text(name))) == plain.Replace(strings.ToLower(one)) {
 			return T(i)
 		}
 	}

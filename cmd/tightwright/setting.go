@@ -124,6 +124,10 @@ func (r *reading) set(out *settingAnswer, adapter wrench.Adapter, allow wrench.A
 	if err != nil {
 		return
 	}
+	if !out.window.Contains(aim) {
+		r.faults.add("torque", torque.ReasonOutOfRange, "%s is aimed at, %s is allowed: aim at a torque within it", out.at, out.window)
+		return
+	}
 	choice, err := out.wrench.With(adapter).Choose(out.window, aim, allow)
 	r.takeRefusal(err)
 	if err == nil {

@@ -100,6 +100,8 @@ func TestSettingRefusals(t *testing.T) {
 		{"too coarse", append([]string{"--torque", "6", "--min", "5.9", "--max", "6.1"}, wrench...), "deviation_wider_than_window"},
 		{"no maximum", append([]string{"--torque", "6", "--min", "5"}, wrench...), "missing_value"},
 		{"reversed window", append([]string{"--torque", "6", "--min", "7", "--max", "5"}, wrench...), "reversed_range"},
+		{"aimed above the window", append([]string{"--torque", "7.01", "--min", "5", "--max", "7"}, wrench...), "out_of_range"},
+		{"aimed below the window", append([]string{"--torque", "4", "--min", "5", "--max", "7"}, wrench...), "out_of_range"},
 		{"window without a wrench", []string{"--torque", "6", "--min", "5", "--max", "7", "--length", "10", "--extension", "1"}, "missing_value"},
 		{"both ways", []string{"--torque", "6", "--set-to", "5", "--length", "10", "--extension", "1"}, "bad_option"},
 	} {
