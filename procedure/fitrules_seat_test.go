@@ -81,7 +81,7 @@ func TestSeatpostOnASheet(t *testing.T) {
 				got[f.Check] = f.Verdict
 			}
 			require.Equal(t, tc.verdicts, got)
-			require.Equal(t, tc.blocked, stopsSeat(plan))
+			require.Equal(t, tc.blocked, plan.Blocked())
 		})
 	}
 }
@@ -90,7 +90,7 @@ func TestSeatpostOnASheet(t *testing.T) {
 // figure it wants.
 func TestSeatpostWantsItsDiameters(t *testing.T) {
 	plan := seatFit(t, "seatpost", map[string]map[string]string{"seatpost": {"diameter": ""}})
-	require.True(t, stopsSeat(plan))
+	require.True(t, plan.Blocked())
 	require.Contains(t, plan.Findings[0].Text, "seatpost.diameter")
 }
 
@@ -104,17 +104,8 @@ func TestSeatNumbers(t *testing.T) {
 // Common practice, no source: rails and cradle agree within 0.2 mm both ways;
 // oval carbon rails of 7 x 9 mm do not go into a round cradle of 7 mm.
 func TestSaddleRailsOnASheet(t *testing.T) {
-	require.False(t, stopsSeat(seatFit(t, "saddle-rails", nil)))
+	require.False(t, seatFit(t, "saddle-rails", nil).Blocked())
 	oval := seatFit(t, "saddle-rails", map[string]map[string]string{"saddle": {"rail_height": "9 mm"}})
-	require.True(t, stopsSeat(oval))
+	require.True(t, oval.Blocked())
 	require.Equal(t, []string{"fits", "does not fit"}, []string{oval.Fit[0].Verdict, oval.Fit[1].Verdict})
-}
-
-func stopsSeat(plan *procedure.Plan) bool {
-	for _, f := range plan.Findings {
-		if f.Blocks {
-			return true
-		}
-	}
-	return false
 }
