@@ -26,8 +26,8 @@ type Brake struct {
 	Kind string // [DiscBrake] or [RimBrake]
 
 	// For a disc brake.
-	Mount, Caliper   string // [NoMount], [SideMount], [PostMount] or [FlatMount]; the caliper is made for one
-	HubSeat, Rotor   string // [NoSeat], [SixBolt] or [SplineSeat]; the rotor is made for one
+	Mount, Caliper   string // [NoMount], [SideMount], [PostMount] or [FlatMount]; [NoMount] as Caliper: there is none yet
+	HubSeat, Rotor   string // [NoSeat], [SixBolt] or [SplineSeat]; [NoSeat] as Rotor: there is none yet
 	LeverFluid       string // [MineralOil], [Glycol], or "" for a cable lever
 	CaliperFluid     string // the same for the caliper
 	LeverPull, Needs string // cable only: pulls as in [LeverPull]
@@ -39,7 +39,12 @@ type Brake struct {
 
 // BrakeKind asks whether frame, wheel and lever of one end take the brake, point
 // by point. One bicycle may have a disc brake at one end and a rim brake at the
-// other if each end passes. Source: common practice, no source.
+// other if each end passes.
+//
+// A result names in Needs what the end lacks, also where the verdict is that
+// the parts at hand do not fit: asked for a disc brake on a bicycle made for rim
+// brakes, the results name frame or fork, caliper, wheel, rotor and lever.
+// Source: common practice, no source.
 func BrakeKind(b Brake) ([]Result, error) {
 	var in inputs
 	in.brake(b)
@@ -49,7 +54,7 @@ func BrakeKind(b Brake) ([]Result, error) {
 	if b.Kind == RimBrake {
 		return []Result{b.track(), b.boss(), b.pull()}, nil
 	}
-	results := []Result{b.mount(), b.seat(), b.fluid()}
+	results := []Result{b.mount(), b.caliper(), b.seat(), b.fluid()}
 	if b.LeverFluid == "" && b.CaliperFluid == "" {
 		results = append(results, b.pull())
 	}
@@ -60,9 +65,9 @@ func (in *inputs) brake(b Brake) {
 	in.choice("kind", b.Kind, DiscBrake, RimBrake)
 	if b.Kind == DiscBrake {
 		in.choice("mount", b.Mount, NoMount, SideMount, PostMount, FlatMount)
-		in.choice("caliper", b.Caliper, SideMount, PostMount, FlatMount)
+		in.choice("caliper", b.Caliper, NoMount, SideMount, PostMount, FlatMount)
 		in.choice("hub_seat", b.HubSeat, NoSeat, SixBolt, SplineSeat)
-		in.choice("rotor", b.Rotor, SixBolt, SplineSeat)
+		in.choice("rotor", b.Rotor, NoSeat, SixBolt, SplineSeat)
 		in.choice("lever_fluid", b.LeverFluid, "", MineralOil, Glycol)
 		in.choice("caliper_fluid", b.CaliperFluid, "", MineralOil, Glycol)
 	}
@@ -85,7 +90,10 @@ func (b Brake) mount() Result {
 	switch {
 	case b.Mount == NoMount:
 		r.Verdict = DoesNotFit
+		r.need("a frame or fork with a mount for a disc caliper")
 		r.Why = "Frame or fork has no mount for a disc brake; none can be added."
+	case b.Caliper == NoMount:
+		r.Why = "Frame or fork has a mount for a disc brake."
 	case b.Mount == b.Caliper:
 		r.Why = "Mount and caliper are of one kind."
 	case b.Mount != FlatMount && b.Caliper != FlatMount:
@@ -98,12 +106,30 @@ func (b Brake) mount() Result {
 	return r
 }
 
+// caliper asks whether there is one at all; whether it is the right one is the
+// mount's question.
+func (b Brake) caliper() Result {
+	r := compared(brakeRule, "caliper", "caliper "+b.Caliper, "a disc caliper")
+	r.Why = "There is a caliper for a disc brake."
+	if b.Caliper == NoMount {
+		r.need("a disc caliper made for the mount")
+		r.Why = "A disc brake needs a caliper of its own; nothing of a rim brake serves it."
+	}
+	return r
+}
+
 func (b Brake) seat() Result {
 	r := compared(brakeRule, "rotor seat", "hub "+b.HubSeat+", rotor "+b.Rotor, "hub and rotor of one kind")
 	switch {
 	case b.HubSeat == NoSeat:
 		r.need("a wheel with a rotor seat")
+		if b.Rotor == NoSeat {
+			r.need("a rotor for that seat")
+		}
 		r.Why = "This hub has no seat for a rotor."
+	case b.Rotor == NoSeat:
+		r.need("a rotor for " + b.HubSeat)
+		r.Why = "The hub has a seat, and there is no rotor on it."
 	case b.HubSeat == SplineSeat && b.Rotor == SixBolt:
 		r.need("a rotor adapter from spline to six bolts")
 		r.Why = "A six-bolt rotor goes on a splined hub with an adapter."
@@ -127,6 +153,7 @@ func (b Brake) fluid() Result {
 	r.Why = "Lever and caliper work by the same means."
 	if b.LeverFluid != b.CaliperFluid {
 		r.Verdict = DoesNotFit
+		r.need("a lever that works the caliper by " + name(b.CaliperFluid))
 		r.Why = "Lever and caliper do not go together. Two fluids are never mixed: the seals of one are ruined by the other."
 	}
 	return r
