@@ -45,7 +45,7 @@ func (d *decision) measure(c TakeMeasure) (Entry, error) {
 	}
 	if c.Unit != pc.Unit {
 		return Entry{}, &FieldError{Path: "unit", Rule: "wrong-unit",
-			Text: fmt.Sprintf("this check is measured in %s, not in %q", pc.Unit, c.Unit)}
+			Text: fmt.Sprintf("this check is measured in %s, not in %q: send its unit as %q", UnitWords(pc.Unit), c.Unit, pc.Unit)}
 	}
 	v := judgeMeasure(value, optional(pc.Min), optional(pc.Max), orZero(pc.Error))
 	jd := d.judge(j, s, v)

@@ -2,7 +2,6 @@ package procedure
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/tightwright/tightwright/torque"
 )
@@ -59,20 +58,15 @@ func (s *StepState) lacks() string {
 	r := s.Results[item]
 	switch {
 	case r == nil:
-		return fmt.Sprintf("%s has no result", itemWords(item))
+		return fmt.Sprintf("%s has no result", s.Planned.ItemWords(item))
 	case r.Void != nil:
-		return fmt.Sprintf("%s is void since entry %d and must be taken again", itemWords(item), r.Void.Seq)
+		return fmt.Sprintf("%s is void since entry %d and must be taken again", s.Planned.ItemWords(item), r.Void.Seq)
 	case r.Judgement.Verdict == Undecided:
-		return fmt.Sprintf("%s is undecided and needs the foreman", itemWords(item))
+		return fmt.Sprintf("%s is undecided and needs the foreman", s.Planned.ItemWords(item))
 	case r.Judgement.Verdict == Nonconforming:
-		return fmt.Sprintf("%s does not conform and must be taken again", itemWords(item))
+		return fmt.Sprintf("%s does not conform and must be taken again", s.Planned.ItemWords(item))
 	}
 	return "the passes are not complete"
-}
-
-// itemWords names an item as it is spoken: "bolt A", "check rock", "prep".
-func itemWords(item string) string {
-	return strings.NewReplacer(".", " ", "-", " ").Replace(item)
 }
 
 func (d *decision) accept(c AcceptResult) (Entry, error) {

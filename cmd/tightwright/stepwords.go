@@ -36,11 +36,11 @@ func checkText(c procedure.PlannedCheck) string {
 	text := c.Ask
 	switch c.Kind {
 	case procedure.Measure:
-		text += " " + limitsText(c)
+		text += " " + procedure.LimitWords(c.Min, c.Max, c.Unit)
 		if c.Instrument != "" {
 			text += " With: " + c.Instrument
 			if strings.Trim(c.Error, "0.") != "" {
-				text += fmt.Sprintf(" (may be %s %s off)", c.Error, unitWords(c.Unit))
+				text += fmt.Sprintf(" (may be %s off)", procedure.MeasureWords(c.Error, c.Unit))
 			}
 			text += "."
 		}
@@ -49,31 +49,6 @@ func checkText(c procedure.PlannedCheck) string {
 	case procedure.Look:
 	}
 	return text
-}
-
-func limitsText(c procedure.PlannedCheck) string {
-	unit := unitWords(c.Unit)
-	switch {
-	case c.Min != "" && c.Max != "":
-		return fmt.Sprintf("%s %s to %s %s.", c.Min, unit, c.Max, unit)
-	case c.Max != "":
-		return fmt.Sprintf("At most %s %s.", c.Max, unit)
-	case c.Min != "":
-		return fmt.Sprintf("At least %s %s.", c.Min, unit)
-	}
-	return ""
-}
-
-func unitWords(unit string) string {
-	switch unit {
-	case "degC":
-		return "°C"
-	case "deg":
-		return "degrees"
-	case "count":
-		return ""
-	}
-	return unit
 }
 
 func holdText(h *procedure.Hold) string {

@@ -16,7 +16,7 @@ func (x *examiner) order() {
 		if f.judgement.Counts || f.judgement.Rule == procedure.RuleWait || strings.HasPrefix(f.judgement.Rule, "tool-") {
 			continue
 		}
-		text := fmt.Sprintf("%s of %q does not count", itemWords(f.item), x.title(f.step))
+		text := fmt.Sprintf("%s of %q does not count", x.itemWords(f.step, f.item), x.title(f.step))
 		if f.judgement.Text != "" {
 			text += ": " + f.judgement.Text
 		}

@@ -57,7 +57,7 @@ func (x *examiner) lacking(s *procedure.StepState, item string, due bool) {
 		return
 	}
 	x.add(Finding{Rule: RuleStepMissing, Item: item, Sure: Certain, Status: x.madeGoodLater(),
-		Text: fmt.Sprintf("%q has no result for %s", s.Planned.Title, itemWords(item)),
+		Text: fmt.Sprintf("%q has no result for %s", s.Planned.Title, s.Planned.ItemWords(item)),
 		Mend: "treat it as not done: do the step on the bike and record it, never fill it in from memory"}, s)
 }
 
@@ -84,7 +84,7 @@ func (x *examiner) void(s *procedure.StepState, spoiled []*procedure.Result) {
 	names := make([]string, 0, len(spoiled))
 	evidence := []procedure.Envelope{by}
 	for _, r := range spoiled {
-		names = append(names, itemWords(r.Item))
+		names = append(names, s.Planned.ItemWords(r.Item))
 		evidence = append(evidence, r.Entry)
 	}
 	f := Finding{Rule: RuleVoid, Sure: Certain, Status: x.madeGoodLater(), Entries: refs(evidence...),
@@ -145,16 +145,12 @@ func boltResults(s *procedure.StepState) []procedure.Envelope {
 	return out
 }
 
-// itemWords turns an item into words: "bolt A", "the check of play", "the prep".
-func itemWords(item string) string {
-	kind, name, _ := strings.Cut(item, ".")
-	switch kind {
-	case "bolt":
-		return "bolt " + name
-	case "check":
-		return "the check of " + plain(name)
+// itemWords names an item of a step for a person.
+func (x *examiner) itemWords(step, item string) string {
+	if s := x.state(step); s != nil {
+		return s.Planned.ItemWords(item)
 	}
-	return "the prep"
+	return new(procedure.PlannedStep).ItemWords(item)
 }
 
 // plain turns a code into words.

@@ -48,11 +48,11 @@ func (x *examiner) outsideText(f *fact) string {
 	title := x.title(f.step)
 	switch p := f.payload.(type) {
 	case procedure.ReadingTaken:
-		return fmt.Sprintf("%s of %q was read at %v and %s", itemWords(f.item), title, p.Figure, x.against(f))
+		return fmt.Sprintf("%s of %q was read at %v and %s", x.itemWords(f.step, f.item), title, p.Figure, x.against(f))
 	case procedure.MeasureTaken:
-		return fmt.Sprintf("%s of %q was measured at %s %s, outside its limits", itemWords(f.item), title, p.Value, p.Unit)
+		return fmt.Sprintf("%s of %q was measured at %s, outside its limits", x.itemWords(f.step, f.item), title, procedure.MeasureWords(p.Value, p.Unit))
 	}
-	return fmt.Sprintf("%s of %q did not come out", itemWords(f.item), title)
+	return fmt.Sprintf("%s of %q did not come out", x.itemWords(f.step, f.item), title)
 }
 
 // against says how a reading lies to the window of the plan.
@@ -117,7 +117,7 @@ func (x *examiner) undecided(f *fact) {
 	}
 	x.add(Finding{Rule: RuleUndecided, Item: f.item, Tool: f.tool, Sure: Certain, Entries: refs(f.Envelope),
 		Status: x.madeGood(f, false),
-		Text:   fmt.Sprintf("%s of %q is too near a limit to tell, and no foreman has taken it", itemWords(f.item), s.Planned.Title),
+		Text:   fmt.Sprintf("%s of %q is too near a limit to tell, and no foreman has taken it", s.Planned.ItemWords(f.item), s.Planned.Title),
 		Mend:   "take it again with a finer tool, or let the foreman decide and say why"}, s)
 }
 

@@ -30,8 +30,8 @@ func measureVerdict(at place, c *procedure.Check, d *dice) (Question, bool) {
 		source = *c.Source
 	}
 	q := Question{
-		Stem: fmt.Sprintf("%s %s You read %s %s (%s, up to %s %s off). What does that prove?",
-			c.Ask, limitWords(c.Min, c.Max, c.Unit), reading, c.Unit, c.Instrument, c.Error, c.Unit),
+		Stem: fmt.Sprintf("%s %s You read %s (%s, up to %s off). What does that prove?",
+			c.Ask, procedure.LimitWords(c.Min, c.Max, c.Unit), procedure.MeasureWords(reading, c.Unit), c.Instrument, procedure.MeasureWords(c.Error, c.Unit)),
 		Answer:   verdictWords[verdict],
 		Solution: "Well inside the limits it holds; within the instrument's error of a limit nobody can tell; beyond that it does not hold. A count has no error.",
 		Source:   source, Caution: BenchFirst,

@@ -93,7 +93,7 @@ func (t *BenchTest) criteria(p place) {
 			if c.Source != nil {
 				source = *c.Source
 			}
-			add(source, "%s %s", c.Ask, limitWords(c.Min, c.Max, c.Unit))
+			add(source, "%s %s", c.Ask, procedure.LimitWords(c.Min, c.Max, c.Unit))
 		}
 	}
 	if p.step.Hold != nil {
@@ -107,17 +107,6 @@ func closing(r *procedure.TorqueRule) string {
 		return ", with a closing round in which no bolt turns"
 	}
 	return ""
-}
-
-// limitWords writes limits as a person reads them.
-func limitWords(low, high, unit string) string {
-	switch {
-	case low == "":
-		return fmt.Sprintf("At most %s %s.", high, unit)
-	case high == "":
-		return fmt.Sprintf("At least %s %s.", low, unit)
-	}
-	return fmt.Sprintf("%s %s to %s %s.", low, unit, high, unit)
 }
 
 // fails lists what ends a test on this procedure at once.
