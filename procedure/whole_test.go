@@ -14,7 +14,7 @@ import (
 // through.
 func job(id string, minutes, steps int, after ...string) *procedure.Resolved {
 	r := &procedure.Resolved{Definition: procedure.Definition{ID: id, Title: id, Minutes: minutes, LeastMinutes: 1,
-		After: after, Roles: []string{"frame"}, Risk: procedure.Other}}
+		After: after, Roles: []string{"frame"}, Risk: procedure.RiskOther}}
 	for i := range steps {
 		r.Steps = append(r.Steps, procedure.Step{ID: string(rune('a' + i)), Title: "step", Tools: []string{"lamp"}})
 	}
