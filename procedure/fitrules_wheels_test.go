@@ -167,6 +167,14 @@ func TestTireRuleGivesTheWidth(t *testing.T) {
 	require.Equal(t, "29.4", measured.Fit[0].Numbers["width"])
 }
 
+// Common practice, no source: for mud the shop wants 8 mm, and says so where
+// the tyre passes with less.
+func TestMudWantsMoreRoom(t *testing.T) {
+	is := map[string]string{"frame.kind": "mountain", "fork.gap": "44 mm"}
+	require.NotContains(t, wheelFit(t, "tire-front", is).Fit[1].Why, "mud")
+	require.Contains(t, wheelFit(t, "tire-front", also(is, "frame.mud", "yes")).Fit[1].Why, "For mud")
+}
+
 // A rim without a limit stops the job; one in another unit is noticed. 1 kgf is
 // 9.80665 N exactly (NIST SP 811:2008, B.8), so 120 kgf is 1177 N.
 func TestSpokeLimitOnASheet(t *testing.T) {
