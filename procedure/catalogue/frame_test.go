@@ -152,3 +152,27 @@ func TestFrameAndForkSayWhatOthersNeed(t *testing.T) {
 		require.True(t, ok, key)
 	}
 }
+
+// The opening needs nothing to be known of the frame; the final check has to
+// know what kind of bicycle it is, and says so where nobody wrote it down.
+func TestFirstAndLastOnABareFrame(t *testing.T) {
+	for _, tc := range []struct {
+		name, job string
+		is        map[string]string
+		stops     []string
+	}{
+		{"opening", "open-job", nil, nil},
+		{"final check", "final-check", map[string]string{"kind": "mountain"}, nil},
+		{"final check, kind not known", "final-check", nil, []string{procedure.FindingAttributeMissing}},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			r, err := load(t).Resolve(tc.job)
+			require.NoError(t, err)
+			sheet := &procedure.Sheet{Build: "bare", Parts: []procedure.Part{{Role: "frame", Material: "steel", Is: tc.is}}}
+			p, err := procedure.NewPlan(r, sheet, nil, monday, procedure.Policy{})
+			require.NoError(t, err)
+			require.Equal(t, tc.stops, blocking(p))
+			require.Empty(t, p.Skipped)
+		})
+	}
+}
