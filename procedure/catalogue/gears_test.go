@@ -333,3 +333,21 @@ func TestSourcesOfTheGears(t *testing.T) {
 		}
 	}
 }
+
+// Common practice, no source: who opens chain lube, opens the joint of a chain
+// or turns a limit stop after the test ride, rides again.
+func TestGearsTouchedAfterTheTestRide(t *testing.T) {
+	for job, ids := range map[string][]string{
+		"chain-lube":       {"drip"},
+		"chain-joining":    {"check-length", "join-pin", "join-link"},
+		"rear-derailleur":  {"tighten-mount-bolt", "set-limits", "index-gears"},
+		"front-derailleur": {"tighten-clamp", "set-limits"},
+	} {
+		for _, id := range ids {
+			s, _ := step(t, definition(t, job), id)
+			require.Contains(t, s.Voids, "final-check/test-ride", "%s/%s", job, id)
+		}
+	}
+	s, _ := step(t, definition(t, "chain-lube"), "drip")
+	require.Contains(t, s.Voids, "final-check/check-brakes")
+}
