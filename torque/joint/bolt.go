@@ -108,6 +108,9 @@ func (s *setup) fillBearing(in *inputs) {
 	}
 	s.assumed = s.assumed.with(AssumedHexagonHead, noHead).with(AssumedMediumHole, noHole)
 	bearing.check(in)
+	if hole := bearing.HoleDiameterMM; hole > 0 && hole < s.profile.MinorDiameterMM {
+		in.add("hole_diameter_mm", "range", fmt.Sprintf("a hole of %g mm does not let this thread through", hole))
+	}
 	s.headArmMM = bearing.armMM()
 }
 

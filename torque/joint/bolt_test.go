@@ -114,6 +114,7 @@ func TestBoltRefuses(t *testing.T) {
 		{"no thread", func(b *joint.Bolt) { b.Thread = joint.Thread{} }, "thread"},
 		{"no standard head", func(b *joint.Bolt) { b.Thread = mustParse(t, "M30.6x1") }, "head_bearing_diameter_mm"},
 		{"hole as large as the head", func(b *joint.Bolt) { b.Bearing.HoleDiameterMM = 7 }, "hole_diameter_mm"},
+		{"hole smaller than the thread", func(b *joint.Bolt) { b.Bearing.HoleDiameterMM = 4 }, "hole_diameter_mm"},
 		{"negative head", func(b *joint.Bolt) { b.Bearing.OuterDiameterMM = -1 }, "head_bearing_diameter_mm"},
 		{"head not a number", func(b *joint.Bolt) { b.Bearing.OuterDiameterMM = math.NaN() }, "head_bearing_diameter_mm"},
 		{"cone too wide", func(b *joint.Bolt) { b.Bearing.ConeHalfAngleRad = 2 }, "cone_half_angle_rad"},
