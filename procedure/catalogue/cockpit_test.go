@@ -46,8 +46,8 @@ func cockpitBike(t testing.TB, changes ...string) *procedure.Sheet {
 	return &procedure.Sheet{Build: "cockpit", Invented: true, Parts: parts}
 }
 
-// printOn gives a part of the bike a figure for a joint, as printed on it.
-func printOn(s *procedure.Sheet, role, joint, marking string) *procedure.Sheet {
+// cockpitPrint gives a part of the bike a figure for a joint, as printed on it.
+func cockpitPrint(s *procedure.Sheet, role, joint, marking string) *procedure.Sheet {
 	for i := range s.Parts {
 		if s.Parts[i].Role == role {
 			s.Parts[i].Printed = append(s.Parts[i].Printed,
@@ -66,8 +66,8 @@ func cockpitPlan(t testing.TB, job string, sheet *procedure.Sheet) *procedure.Pl
 	return p
 }
 
-// tightened lists step and joint of what a plan tightens before the release.
-func tightened(p *procedure.Plan) []string {
+// cockpitTightened lists step and joint of what a plan tightens before the release.
+func cockpitTightened(p *procedure.Plan) []string {
 	var out []string
 	for i := range p.Steps {
 		if s := &p.Steps[i]; s.Torque != nil && s.Due == procedure.BeforeFinish {
@@ -77,7 +77,7 @@ func tightened(p *procedure.Plan) []string {
 	return out
 }
 
-func plannedStep(t testing.TB, p *procedure.Plan, id string) *procedure.PlannedStep {
+func cockpitStep(t testing.TB, p *procedure.Plan, id string) *procedure.PlannedStep {
 	t.Helper()
 	s, ok := p.Step(id)
 	require.True(t, ok, id)
@@ -128,7 +128,7 @@ func TestHandlebarByStemAndBar(t *testing.T) {
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			p := cockpitPlan(t, "handlebar", cockpitBike(t, tc.changes...))
-			require.Equal(t, tc.want, tightened(p))
+			require.Equal(t, tc.want, cockpitTightened(p))
 			require.Subset(t, blocking(p), tc.stops)
 			require.NotContains(t, blocking(p), procedure.FindingNoPrep)
 			require.NotContains(t, blocking(p), procedure.FindingAttributeMissing)
@@ -159,7 +159,7 @@ func TestFaceplateOrder(t *testing.T) {
 // Four gaps are measured one by one; left and right differ by 0.3 mm at most,
 // top and bottom by 0.5 mm. A closed edge has no gap to measure.
 func TestGaps(t *testing.T) {
-	open := plannedStep(t, cockpitPlan(t, "handlebar", cockpitBike(t)), "check-gaps")
+	open := cockpitStep(t, cockpitPlan(t, "handlebar", cockpitBike(t)), "check-gaps")
 	var measured []string
 	most := map[string]string{}
 	for _, c := range open.Checks {
@@ -170,7 +170,7 @@ func TestGaps(t *testing.T) {
 	require.Equal(t, []string{"gap-upper-left", "gap-upper-right", "gap-lower-left", "gap-lower-right", "left-right", "top-bottom"}, measured)
 	require.Equal(t, "0.3", most["left-right"])
 	require.Equal(t, "0.5", most["top-bottom"])
-	closed := plannedStep(t, cockpitPlan(t, "handlebar", cockpitBike(t, "stem.face_gap", "closed")), "check-gaps")
+	closed := cockpitStep(t, cockpitPlan(t, "handlebar", cockpitBike(t, "stem.face_gap", "closed")), "check-gaps")
 	require.Len(t, closed.Checks, 4)
 	require.Equal(t, procedure.Look, closed.Checks[0].Kind)
 }
@@ -178,21 +178,21 @@ func TestGaps(t *testing.T) {
 // A plate of unknown design is tightened as an open one, on a foreman's word.
 func TestUnknownPlateWaitsForTheForeman(t *testing.T) {
 	p := cockpitPlan(t, "handlebar", cockpitBike(t, "stem.face_gap", "unknown"))
-	require.Equal(t, procedure.ForemanSigns, plannedStep(t, p, "read-design").Hold.By)
-	require.Len(t, tightened(p), 1)
+	require.Equal(t, procedure.ForemanSigns, cockpitStep(t, p, "read-design").Hold.By)
+	require.Len(t, cockpitTightened(p), 1)
 	p = cockpitPlan(t, "handlebar", cockpitBike(t))
-	require.Nil(t, plannedStep(t, p, "read-design").Hold)
+	require.Nil(t, cockpitStep(t, p, "read-design").Hold)
 }
 
 // The lower of two printed figures governs: the bar's, where the stem allows
 // more.
 func TestBarFigureGoverns(t *testing.T) {
 	sheet := cockpitBike(t, "handlebar.material", "carbon")
-	printOn(sheet, "stem", "faceplate-bolt-m5-x4-carbon-bar", "5-6 Nm")
-	printOn(sheet, "handlebar", "faceplate-bolt-m5-x4-carbon-bar", "max 5 Nm")
+	cockpitPrint(sheet, "stem", "faceplate-bolt-m5-x4-carbon-bar", "5-6 Nm")
+	cockpitPrint(sheet, "handlebar", "faceplate-bolt-m5-x4-carbon-bar", "max 5 Nm")
 	p := cockpitPlan(t, "handlebar", sheet)
 	require.Empty(t, blocking(p))
-	high, ok := plannedStep(t, p, "tighten-faceplate").Torque.Window.Max()
+	high, ok := cockpitStep(t, p, "tighten-faceplate").Torque.Window.Max()
 	require.True(t, ok)
 	require.Equal(t, newtonMeters(t, "5"), high)
 }
@@ -215,10 +215,10 @@ func TestPrepOfBarAndThread(t *testing.T) {
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			p := cockpitPlan(t, "handlebar", cockpitBike(t, tc.changes...))
-			face := plannedStep(t, p, "prepare-clamp").FacePrep
+			face := cockpitStep(t, p, "prepare-clamp").FacePrep
 			require.Equal(t, tc.use, face.Use)
 			require.Contains(t, face.Never, tc.never)
-			thread := plannedStep(t, p, "prepare-threads").ThreadPrep
+			thread := cockpitStep(t, p, "prepare-threads").ThreadPrep
 			require.Equal(t, procedure.Grease, thread.Use)
 			require.Contains(t, thread.Never, procedure.CarbonPaste)
 		})
@@ -229,8 +229,8 @@ func TestPrepOfBarAndThread(t *testing.T) {
 func TestPrepOfStemBolts(t *testing.T) {
 	for bolts, want := range map[string]procedure.Prep{"steel": procedure.Grease, "titanium": procedure.AntiSeize, "pre-coated": procedure.PreApplied} {
 		bike := cockpitBike(t, "stem.bolts", bolts)
-		require.Equal(t, want, plannedStep(t, cockpitPlan(t, "handlebar", bike), "prepare-threads").ThreadPrep.Use, bolts)
-		require.Equal(t, want, plannedStep(t, cockpitPlan(t, "stem-on-steerer", bike), "prepare-stem-bolts").ThreadPrep.Use, bolts)
+		require.Equal(t, want, cockpitStep(t, cockpitPlan(t, "handlebar", bike), "prepare-threads").ThreadPrep.Use, bolts)
+		require.Equal(t, want, cockpitStep(t, cockpitPlan(t, "stem-on-steerer", bike), "prepare-stem-bolts").ThreadPrep.Use, bolts)
 	}
 }
 
@@ -247,7 +247,7 @@ func TestPrepOfSteerer(t *testing.T) {
 		{"steel", "paste", procedure.Dry},
 	} {
 		p := cockpitPlan(t, "stem-on-steerer", cockpitBike(t, "fork.steerer_material", tc.material, "stem.steerer_prep", tc.allows))
-		face := plannedStep(t, p, "fit-stem").FacePrep
+		face := cockpitStep(t, p, "fit-stem").FacePrep
 		require.Equal(t, tc.want, face.Use, tc)
 		require.Contains(t, face.Never, procedure.Grease)
 	}
@@ -264,7 +264,7 @@ func TestStemBySteerer(t *testing.T) {
 		{"steel", "M6x1", "steerer-clamp-bolt-m6"},
 	} {
 		p := cockpitPlan(t, "stem-on-steerer", cockpitBike(t, "fork.steerer_material", tc.material, "stem.steerer_bolt", tc.bolt))
-		require.Equal(t, tc.joint, plannedStep(t, p, "tighten-stem").Torque.Joint)
+		require.Equal(t, tc.joint, cockpitStep(t, p, "tighten-stem").Torque.Joint)
 	}
 	p := cockpitPlan(t, "stem-on-steerer", cockpitBike(t, "fork.steerer_material", "carbon", "stem.steerer_bolt", "M6x1"))
 	require.Contains(t, blocking(p), procedure.FindingNoJoint)
@@ -352,9 +352,9 @@ func TestLeversByBar(t *testing.T) {
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			p := cockpitPlan(t, "levers", cockpitBike(t, tc.changes...))
-			require.Equal(t, tc.want, tightened(p))
+			require.Equal(t, tc.want, cockpitTightened(p))
 			require.Subset(t, []string{procedure.FindingFromMemory}, blocking(p))
-			hand := plannedStep(t, p, "prepare-clamp-faces").FacePrep
+			hand := cockpitStep(t, p, "prepare-clamp-faces").FacePrep
 			require.Contains(t, hand.Never, procedure.Grease)
 		})
 	}
@@ -363,7 +363,7 @@ func TestLeversByBar(t *testing.T) {
 // Whatever closes the bar ends, a step asks for it before the bike leaves.
 func TestBarEndsAreClosed(t *testing.T) {
 	for ends, id := range map[string]string{"expander": "plug-ends", "push-in": "close-ends", "closed-grip": "close-ends"} {
-		s := plannedStep(t, cockpitPlan(t, "levers", cockpitBike(t, "grips.ends", ends)), id)
+		s := cockpitStep(t, cockpitPlan(t, "levers", cockpitBike(t, "grips.ends", ends)), id)
 		require.Equal(t, procedure.BeforeRelease, s.Due, ends)
 		require.Contains(t, s.Source.Text, "ISO 4210-2:2014")
 	}
