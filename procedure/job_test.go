@@ -141,6 +141,9 @@ func TestAWaitRunsWithItsConditions(t *testing.T) {
 		{"cold", "steel", ptr(9), 6},
 		{"stainless and cold do not multiply", "stainless", ptr(9), 6},
 		{"not recorded counts as slow", "", nil, 6},
+		{"a metal that nobody knows counts as slow", "cast iron", ptr(20), 6},
+		{"nor is a word in capitals known", "Steel", ptr(20), 6},
+		{"another known metal", "brass", ptr(20), 3},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

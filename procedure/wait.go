@@ -85,8 +85,17 @@ func (w Wait) factor(p PrepDone) int {
 	return most
 }
 
+// knownMetals are the words for what a thread is of, those of the built-in
+// vocabulary. A word that is none of them may stand for any metal.
+var knownMetals = []string{"steel", "stainless", "alloy", "anodised-alloy", "titanium", "carbon", "resin", "brass"}
+
+// IsKnownMetal reports whether a word says what a thread is of.
+func IsKnownMetal(word string) bool { return slices.Contains(knownMetals, word) }
+
+// holds reports whether the wait is longer. A metal that was not recorded, or by
+// a word that nobody knows, counts as a slow one.
 func (l Longer) holds(p PrepDone) bool {
-	if len(l.Metals) > 0 && p.Metal != "" && !slices.Contains(l.Metals, p.Metal) {
+	if len(l.Metals) > 0 && IsKnownMetal(p.Metal) && !slices.Contains(l.Metals, p.Metal) {
 		return false
 	}
 	if l.BelowCelsius != nil && p.Celsius != nil && *p.Celsius >= *l.BelowCelsius {

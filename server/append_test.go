@@ -149,6 +149,10 @@ func TestBatchAsAWholeRefuses(t *testing.T) {
 	a.EntryId, b.EntryId = "same", "same"
 	_, err = s.send(w.ben, "b-1", 0, a, b)
 	badFields(t, err, "commands[1].entry_id", "DUPLICATE_ID")
+	prep := &pb.Command{EntryId: id(), Action: &pb.Command_DoPrep{DoPrep: &pb.DoPrep{Job: jobName, Step: "clean-body", Metal: "cast iron"}}}
+	_, err = s.send(w.ben, "b-1", 0, prep)
+	badFields(t, err, "commands[0].do_prep.metal", "UNKNOWN_WORD")
+	require.ErrorContains(t, err, "write one of steel, stainless, alloy")
 	_, err = s.send(w.ben, "b-1", 0, look("builds/b-1/jobs/j-9", "compare-parts", "pattern", true, ""))
 	fails(t, err, codes.NotFound, "NOT_FOUND", resource("job", "builds/b-1/jobs/j-9"), wrong("commands[0].take_look.job", "NOT_FOUND"))
 }

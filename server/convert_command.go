@@ -3,6 +3,8 @@ package server
 import (
 	"fmt"
 	"io"
+	"slices"
+	"strings"
 	"time"
 
 	"github.com/tightwright/tightwright/procedure"
@@ -36,6 +38,7 @@ type commandReader struct {
 	random   io.Reader
 	fault    error // no randomness
 	entries  map[string]bool
+	metals   []string // the words of the vocabulary for a metal
 }
 
 // read reads commands[i].
@@ -155,12 +158,14 @@ func (c *commandReader) takeMeasure(t *told, x *pb.TakeMeasure) {
 		Value: x.GetValue(), Unit: x.GetUnit(), Instrument: x.GetInstrument()}
 }
 
-// mostMarkSigns bounds a mark on a container, a metal, an instrument.
+// mostMarkSigns bounds a mark on a container, an instrument.
 const mostMarkSigns = 100
 
 func (c *commandReader) doPrep(t *told, x *pb.DoPrep) {
 	c.line(t.path+".batch", x.GetBatch(), false, mostMarkSigns)
-	c.line(t.path+".metal", x.GetMetal(), false, mostMarkSigns)
+	if m := x.GetMetal(); m != "" && !slices.Contains(c.metals, m) {
+		c.add(t.path+".metal", "unknown-word", "%q: write one of %s, or leave it out where it is not known", clip(m), strings.Join(c.metals, ", "))
+	}
 	p := procedure.DoPrep{Job: c.job(t, x.GetJob()), Step: x.GetStep(),
 		Thread: c.prep(t.path+".thread", x.GetThread()), Face: c.prep(t.path+".face", x.GetFace()),
 		Batch: x.GetBatch(), Metal: x.GetMetal()}

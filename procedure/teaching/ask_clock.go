@@ -53,7 +53,7 @@ func conditions(w *procedure.Wait, d *dice) (procedure.PrepDone, string) {
 		p.Thread = pick(d, w.With...)
 		told = " with " + p.Thread.Words()
 	}
-	p.Metal = "plain steel"
+	p.Metal = "steel"
 	warm := 20
 	var metals []string
 	var colds []int
