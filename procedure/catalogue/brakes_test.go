@@ -2,7 +2,6 @@ package catalogue_test
 
 import (
 	"slices"
-	"strings"
 	"testing"
 	"time"
 
@@ -260,21 +259,37 @@ func TestSourcesOfTheBrakes(t *testing.T) {
 }
 
 // Common practice, no source: going from rim to disc brakes takes a frame and a
-// fork with mounts, calipers, wheels with rotors, and levers.
+// fork with mounts, calipers, wheels with rotors, and levers. What is there
+// already is not asked for again.
 func TestFromRimToDiscBrakes(t *testing.T) {
-	results, err := fit.BrakeKind(fit.Brake{
-		Kind: fit.DiscBrake, Mount: fit.NoMount, Caliper: fit.NoMount, HubSeat: fit.NoSeat, Rotor: fit.NoSeat,
-		CaliperFluid: fit.MineralOil,
-	})
-	require.NoError(t, err)
-	require.Equal(t, fit.DoesNotFit, fit.Worst(results...))
-	var needs []string
-	for _, r := range results {
-		needs = append(needs, r.Needs...)
+	for _, tc := range []struct {
+		name    string
+		brake   fit.Brake
+		verdict fit.Verdict
+		needs   []string // a word of each thing needed, in order
+	}{
+		{"made for rim brakes", fit.Brake{Mount: fit.NoMount, Caliper: fit.NoMount, HubSeat: fit.NoSeat, Rotor: fit.NoSeat, CaliperFluid: fit.MineralOil},
+			fit.DoesNotFit, []string{"frame or fork", "caliper", "wheel", "rotor", "lever"}},
+		{"frame and wheel are there", fit.Brake{Mount: fit.FlatMount, Caliper: fit.NoMount, HubSeat: fit.SplineSeat, Rotor: fit.NoSeat, CaliperFluid: fit.MineralOil},
+			fit.DoesNotFit, []string{"caliper", "rotor", "lever"}},
+		{"only the lever is another", fit.Brake{Mount: fit.PostMount, Caliper: fit.PostMount, HubSeat: fit.SixBolt, Rotor: fit.SixBolt, CaliperFluid: fit.MineralOil},
+			fit.DoesNotFit, []string{"lever"}},
+		{"all there", fit.Brake{Mount: fit.PostMount, Caliper: fit.PostMount, HubSeat: fit.SixBolt, Rotor: fit.SixBolt, LeverFluid: fit.MineralOil, CaliperFluid: fit.MineralOil},
+			fit.Fits, nil},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			tc.brake.Kind = fit.DiscBrake
+			results, err := fit.BrakeKind(tc.brake)
+			require.NoError(t, err)
+			require.Equal(t, tc.verdict, fit.Worst(results...))
+			var needs []string
+			for _, r := range results {
+				needs = append(needs, r.Needs...)
+			}
+			require.Len(t, needs, len(tc.needs))
+			for i, word := range tc.needs {
+				require.Contains(t, needs[i], word)
+			}
+		})
 	}
-	all := strings.Join(needs, "; ")
-	for _, part := range []string{"frame", "fork", "caliper", "wheel", "rotor", "lever"} {
-		require.Contains(t, all, part)
-	}
-	require.Len(t, needs, 5)
 }
