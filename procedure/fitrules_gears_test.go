@@ -249,14 +249,17 @@ func TestChainOfASingleGear(t *testing.T) {
 	}
 }
 
-// A hub of 142 mm is one of 135 mm with slots of 3.5 mm (common practice, no
-// source), and a measured width counts as the usual one near it.
+// A hub of 142 mm is one of 135 mm with slots of 3.5 mm, and one of 148 mm sits in
+// such slots of a frame 141 mm wide (common practice, no source); a measured width counts as the usual one near it.
 func TestChainlineOnASheet(t *testing.T) {
 	usual := fitOf(t, gearsFit(t, "chainline", nil), "angle")
 	slots := fitOf(t, gearsFit(t, "chainline", attrs{"frame.axle_width": "135 mm", "frame.axle_slot": "3.5 mm"}), "angle")
 	near := fitOf(t, gearsFit(t, "chainline", attrs{"frame.axle_width": "142.4 mm"}), "angle")
 	require.Equal(t, usual, slots)
 	require.Equal(t, usual, near)
+	wide := fitOf(t, gearsFit(t, "chainline", attrs{"frame.axle_width": "148 mm"}), "angle")
+	require.NotEqual(t, usual, wide)
+	require.Equal(t, wide, fitOf(t, gearsFit(t, "chainline", attrs{"frame.axle_width": "141 mm", "frame.axle_slot": "3.5 mm"}), "angle"))
 	for _, is := range []attrs{{"frame.axle_width": "120 mm"}, {"cassette.sprockets": "1"}} {
 		require.Equal(t, "try and measure", fitOf(t, gearsFit(t, "chainline", is), "").Verdict)
 	}
