@@ -78,6 +78,12 @@ func (c *checker) head() {
 	if len(d.Roles) == 0 {
 		c.add("roles", "missing", "list the parts that the build sheet must have")
 	}
+	c.roles("may_have", d.MayHave, c.vocab.roleNames())
+	for i, role := range d.MayHave {
+		if slices.Contains(d.Roles, role) {
+			c.add(fmt.Sprintf("may_have[%d]", i), "duplicate", "%q stands under roles already: the bike must have it or may have it", role)
+		}
+	}
 	c.condition("when", d.When)
 	for i, rule := range d.Fit {
 		if _, _, _, ok := FitRuleUses(rule); !ok {

@@ -53,7 +53,7 @@ func (c *checker) attribute(path, key string) (*PartAttribute, bool) {
 		c.add(path, "unknown-role", "there is no role %q%s", role, meant(role, c.vocab.roleNames()))
 		return nil, false
 	}
-	if !slices.Contains(c.def.Roles, role) {
+	if !slices.Contains(c.def.handled(), role) {
 		c.add(path, "unlisted-role", "the job does not have the %s: list it under roles", role)
 	}
 	attribute, ok := c.vocab.Attribute(key)

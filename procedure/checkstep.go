@@ -28,7 +28,7 @@ func (c *checker) step(i int, seen map[string]int) {
 	c.texts(path+".cautions", s.Cautions, maxSentence)
 	c.texts(path+".tools", s.Tools, maxShort)
 	c.condition(path+".when", s.When)
-	c.roles(path+".parts", s.Parts, c.def.Roles)
+	c.roles(path+".parts", s.Parts, c.def.handled())
 	if s.Source != nil {
 		c.source(path+".source", s.Source)
 	}
@@ -59,7 +59,7 @@ func (c *checker) threads(path string, s *Step) {
 		at := fmt.Sprintf("%s.threads[%d]", path, j)
 		conditions = append(conditions, t.When)
 		c.condition(at+".when", t.When)
-		c.threadOrFrom(at, t.Thread, t.ThreadFrom, c.def.Roles)
+		c.threadOrFrom(at, t.Thread, t.ThreadFrom, c.def.handled())
 	}
 	c.reachable(path+".threads", conditions)
 }
@@ -157,9 +157,7 @@ func (c *checker) wait(path string, i int, w *Wait) {
 	}
 	c.text(path+".why", w.Why, maxSentence)
 	c.source(path+".source", &w.Source)
-	if w.Before != BeforeFinishing && w.Before != BeforeReleasing && c.stepIndex(w.Before) <= i {
-		c.add(path+".before", "unknown-step", "name a later step, %s or %s, not %q", BeforeFinishing, BeforeReleasing, w.Before)
-	}
+	c.waitBefore(path+".before", i, w.Before)
 	cures := false
 	for j, prep := range w.With {
 		cures = cures || prep.IsThreadlocker()
@@ -181,6 +179,21 @@ func (c *checker) wait(path string, i int, w *Wait) {
 		for k, metal := range l.Metals {
 			checkWord(&c.problems, fmt.Sprintf("%s.metals[%d]", at, k), "unknown-material", "material", metal, c.vocab.Materials)
 		}
+	}
+}
+
+// waitBefore wants a later step of this procedure, or a step of another one
+// that does not come first.
+func (c *checker) waitBefore(path string, i int, before string) {
+	id, step, isOther := strings.Cut(before, "/")
+	switch {
+	case isOther:
+		c.voidTarget(path, before)
+		if step == "*" || slices.Contains(c.def.After, id) {
+			c.add(path, "unknown-step", "name one step of a procedure that comes later, not %q", before)
+		}
+	case before != BeforeFinishing && before != BeforeReleasing && c.stepIndex(before) <= i:
+		c.add(path, "unknown-step", "name a later step, %s or %s, not %q", BeforeFinishing, BeforeReleasing, before)
 	}
 }
 

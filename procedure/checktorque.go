@@ -30,7 +30,7 @@ func (c *checker) torque(path string, i int) {
 			c.add(at, "no-prep", "nothing says what goes on the thread of %s: state it in this step, or in an earlier one with this thread", row.ID)
 		}
 		if row.ThreadFrom != "" {
-			c.threadFrom(at+".joint", row.ThreadFrom, c.def.Roles)
+			c.threadFrom(at+".joint", row.ThreadFrom, c.def.handled())
 		}
 	}
 	c.reachable(path+".joints", conditions)

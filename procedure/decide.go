@@ -174,7 +174,7 @@ func (d *decision) obstacle(j *Job, s *StepState, at Moment) (rule, text string)
 			return RuleHoldUnsigned, fmt.Sprintf("%q waits for the %s: have it looked at first", earlier.Planned.Title, words(earlier.Planned.Hold.By.String()))
 		}
 	}
-	if left := j.waitLeft(s.Planned.ID, at); left > 0 {
+	if left := d.b.stepWait(j, s.Planned.ID, at); left > 0 {
 		return RuleWait, fmt.Sprintf("wait another %s before this step", roundUp(left))
 	}
 	if s.Rework != "" {

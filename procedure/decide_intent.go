@@ -116,7 +116,7 @@ func (d *decision) finish(c FinishJob) (Entry, error) {
 	if err := d.fresh(j.LastSeq); err != nil {
 		return Entry{}, err
 	}
-	if err := j.open(BeforeFinish); err != nil {
+	if err := d.b.open(j, BeforeFinish); err != nil {
 		return Entry{}, err
 	}
 	if j.Outdated != nil {
@@ -129,7 +129,7 @@ func (d *decision) finish(c FinishJob) (Entry, error) {
 }
 
 // open reports the first step of a due that does not hold.
-func (j *Job) open(due Due) error {
+func (b *Build) open(j *Job, due Due) error {
 	for _, s := range j.Steps {
 		if s.Planned.Due != due {
 			continue
@@ -140,7 +140,7 @@ func (j *Job) open(due Due) error {
 		if s.HoldOpen() {
 			return refuse(RuleHoldUnsigned, s.Planned.ID, "step %q waits for the %s", s.Planned.Title, words(s.Planned.Hold.By.String()))
 		}
-		if j.tooEarly(s) {
+		if b.tooEarly(j, s) {
 			return refuse(RuleWait, s.Planned.ID, "step %q was done before the wait for it was over: do it again", s.Planned.Title)
 		}
 	}
@@ -205,7 +205,7 @@ func (d *decision) releasable(j *Job) error {
 		return refuse(RuleJobOpen, j.ID, "job %s is open: finish it first", j.ID)
 	}
 	for _, due := range []Due{BeforeFinish, BeforeRelease} {
-		if err := j.open(due); err != nil {
+		if err := d.b.open(j, due); err != nil {
 			return err
 		}
 	}

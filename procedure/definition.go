@@ -1,6 +1,7 @@
 package procedure
 
 import (
+	"slices"
 	"time"
 )
 
@@ -36,6 +37,9 @@ type Definition struct {
 	After []string `json:"after,omitempty" yaml:"after"`
 	// Roles lists the parts the build sheet must have.
 	Roles []string `json:"roles" yaml:"roles"`
+	// MayHave lists parts that the job handles where the bike has them. A
+	// condition on one that is not on the sheet does not hold.
+	MayHave []string `json:"may_have,omitempty" yaml:"may_have"`
 	// When says for which bikes the procedure is; on another one the plan
 	// stops and says so.
 	When Condition `json:"when,omitempty" yaml:"when"`
@@ -52,6 +56,9 @@ type Definition struct {
 	// Steps in order. A step may not start before the earlier ones are done.
 	Steps []Step `json:"steps" yaml:"steps"`
 }
+
+// handled lists the parts that the job can have to do with.
+func (d *Definition) handled() []string { return slices.Concat(d.Roles, d.MayHave) }
 
 // A Skill is something a person can be taught, shown and tested on.
 type Skill struct {
@@ -312,7 +319,8 @@ type Wait struct {
 	With []Prep `json:"with,omitempty" yaml:"with"`
 	// For is the least time in ordinary conditions, such as 24h.
 	For Duration `json:"for" yaml:"for"`
-	// Before is what has to wait: a later step's id, finish or release.
+	// Before is what has to wait: a later step's id, a step of another
+	// procedure as "procedure/step", finish or release.
 	Before string `json:"before" yaml:"before"`
 	// Longer lists what multiplies the time.
 	Longer []Longer `json:"longer,omitempty" yaml:"longer"`

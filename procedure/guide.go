@@ -80,7 +80,7 @@ func (b *Build) Guide(job string, now Moment) (*Guide, error) {
 	g := &Guide{Job: job}
 	blocked := false
 	for _, s := range j.Steps {
-		gs := j.guideStep(s, now, blocked)
+		gs := b.guideStep(j, s, now, blocked)
 		g.Steps = append(g.Steps, gs)
 		if s.Planned.Due == BeforeFinish {
 			g.Total++
@@ -104,8 +104,8 @@ func (j *Job) takes(s *StepState) bool {
 	return j.Abandoned == nil && (j.Finished == nil || s.Planned.Due == BeforeRelease)
 }
 
-func (j *Job) guideStep(s *StepState, now Moment, blocked bool) GuideStep {
-	gs := GuideStep{ID: s.Planned.ID, Missing: s.Missing(), Lacks: s.lacks(), Wait: max(0, j.waitLeft(s.Planned.ID, now))}
+func (b *Build) guideStep(j *Job, s *StepState, now Moment, blocked bool) GuideStep {
+	gs := GuideStep{ID: s.Planned.ID, Missing: s.Missing(), Lacks: s.lacks(), Wait: max(0, b.stepWait(j, s.Planned.ID, now))}
 	for _, item := range s.Planned.items() {
 		if r := s.Results[item]; r != nil && r.Void != nil {
 			gs.Void = append(gs.Void, item)

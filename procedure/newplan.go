@@ -47,6 +47,7 @@ func NewPlan(res *Resolved, sheet *Sheet, tools []Tool, at time.Time, policy Pol
 	for i := range d.Steps {
 		p.step(&d.Steps[i])
 	}
+	p.waysBack()
 	return p.plan, nil
 }
 
@@ -129,7 +130,9 @@ func (p *planner) missing(key, step string) {
 		return
 	}
 	if _, there := p.sheet.Part(role); !there {
-		p.partMissing(role, step)
+		if !slices.Contains(p.res.MayHave, role) {
+			p.partMissing(role, step)
+		}
 		return
 	}
 	for _, f := range p.plan.Findings {

@@ -26,6 +26,18 @@ func (j *Job) waitLeft(what string, now Moment) time.Duration {
 	return left
 }
 
+// stepWait returns how long a step of a job still has to wait at that moment:
+// for its own job, and for any other of the bike whose waits name the step.
+func (b *Build) stepWait(j *Job, step string, now Moment) time.Duration {
+	left := j.waitLeft(step, now)
+	for _, t := range b.Jobs {
+		if t != j && t.Abandoned == nil && !b.Superseded(t) {
+			left = max(left, t.waitLeft(j.Plan.Procedure+"/"+step, now))
+		}
+	}
+	return left
+}
+
 // waitLeft returns how long one wait still runs. It starts with the step's
 // prep, else with its last result.
 func (s *StepState) waitLeft(w Wait, now Moment) time.Duration {
@@ -42,9 +54,9 @@ func (s *StepState) waitLeft(w Wait, now Moment) time.Duration {
 
 // tooEarly reports whether a result that stands in the step was taken before a
 // wait for the step was over: what the wait counts from was done again since.
-func (j *Job) tooEarly(s *StepState) bool {
+func (b *Build) tooEarly(j *Job, s *StepState) bool {
 	for _, r := range s.Results {
-		if r.Void == nil && j.waitLeft(s.Planned.ID, r.Entry.when()) > 0 {
+		if r.Void == nil && b.stepWait(j, s.Planned.ID, r.Entry.when()) > 0 {
 			return true
 		}
 	}

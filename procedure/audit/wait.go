@@ -2,6 +2,7 @@ package audit
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"github.com/tightwright/tightwright/procedure"
@@ -41,7 +42,7 @@ func (x *examiner) wait(s *procedure.StepState, w procedure.Wait) {
 		if most < need {
 			sure = Certain
 		}
-		if h.fact == nil || !x.retaken(h.fact) {
+		if h.fact == nil || !x.isRetaken(h.fact) {
 			status = Open
 		}
 	}
@@ -70,7 +71,20 @@ func (x *examiner) heldWords(before string) string {
 	case procedure.BeforeReleasing:
 		return "the bike was released"
 	}
+	if id, step, elsewhere := strings.Cut(before, "/"); elsewhere {
+		return fmt.Sprintf("%q was begun", x.titleElsewhere(id, step))
+	}
 	return fmt.Sprintf("%q was begun", x.title(before))
+}
+
+// titleElsewhere is what the bench calls a step of another procedure.
+func (x *examiner) titleElsewhere(id, step string) string {
+	for _, j := range x.build.Jobs {
+		if s, ok := j.Step(step); ok && j.Plan.Procedure == id {
+			return s.Planned.Title
+		}
+	}
+	return step
 }
 
 // heldBack lists what a wait can have held back.
@@ -86,11 +100,27 @@ func (x *examiner) heldBack(before string) []held {
 			out = append(out, held{Envelope: e.Envelope})
 		}
 	default:
+		if id, step, elsewhere := strings.Cut(before, "/"); elsewhere {
+			return x.heldElsewhere(id, step)
+		}
 		for i := range x.facts {
 			f := &x.facts[i]
 			if f.step == before && (f.judgement.Counts || f.judgement.Rule == procedure.RuleWait) {
 				out = append(out, held{Envelope: f.Envelope, fact: f})
 			}
+		}
+	}
+	return out
+}
+
+// heldElsewhere lists the facts of a step of another procedure's jobs.
+func (x *examiner) heldElsewhere(id, step string) []held {
+	var out []held
+	for i := range x.all {
+		f := &x.all[i]
+		j, ok := x.build.Job(f.Job)
+		if ok && j.Plan.Procedure == id && f.step == step && (f.judgement.Counts || f.judgement.Rule == procedure.RuleWait) {
+			out = append(out, held{Envelope: f.Envelope, fact: f})
 		}
 	}
 	return out
@@ -111,4 +141,21 @@ func (x *examiner) waited(s *procedure.StepState, w procedure.Wait, h held) (nee
 	}
 	prep, _ := start.payload.(procedure.PrepDone)
 	return w.Least(prep), procedure.LeastElapsed(start.When(), h.When()), procedure.MostElapsed(start.When(), h.When())
+}
+
+// isRetaken is retaken for a fact of any job of the bike.
+func (x *examiner) isRetaken(f *fact) bool {
+	if f.Job == x.job.ID {
+		return x.retaken(f)
+	}
+	j, ok := x.build.Job(f.Job)
+	if !ok {
+		return true
+	}
+	s, ok := j.Step(f.step)
+	if !ok {
+		return true
+	}
+	r := s.Results[f.item]
+	return r != nil && r.Stands(s.Planned.Risk) && r.Entry.Seq > f.Seq
 }

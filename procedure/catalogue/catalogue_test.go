@@ -3,6 +3,7 @@ package catalogue_test
 import (
 	"fmt"
 	"io/fs"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -15,8 +16,25 @@ import (
 
 func TestLoad(t *testing.T) {
 	c := load(t)
-	require.Equal(t, []string{"bottom-bracket-threaded", "cassette-splined-body", "crank-self-extracting",
-		"crank-square-taper", "crank-two-pinch-bolts", "pedals"}, c.IDs())
+	require.Equal(t, []string{
+		"bottom-bracket-threaded", "cassette-splined-body", "chain-joining", "chain-lube",
+		"crank-self-extracting", "crank-square-taper", "crank-two-pinch-bolts",
+		"disc-caliper-front", "disc-caliper-rear", "final-check", "front-derailleur", "handlebar", "levers", "open-job",
+		"pedals", "rear-derailleur", "rim-brake-front", "rim-brake-rear", "rotor-front", "rotor-rear", "saddle", "seatpost",
+		"stem-on-steerer", "thru-axle-front", "thru-axle-rear", "wheel-in-slots-front", "wheel-in-slots-rear",
+		"wheel-tension-front", "wheel-tension-rear",
+	}, c.IDs())
+	files := map[string]bool{}
+	for _, name := range builtInFiles(t) {
+		files[name] = true
+	}
+	procedures := 0
+	for name := range files {
+		if strings.HasPrefix(name, catalogue.ProceduresFolder+"/") {
+			procedures++
+		}
+	}
+	require.Equal(t, 23, procedures)
 	d, ok := c.Definition("pedals")
 	require.True(t, ok)
 	require.Equal(t, "Pedals", d.Title)
@@ -37,10 +55,27 @@ func TestEveryProcedureResolves(t *testing.T) {
 	for _, id := range c.IDs() {
 		r, err := c.Resolve(id)
 		require.NoError(t, err)
-		require.NotEmpty(t, r.Joints, id)
+		tightens := slices.ContainsFunc(r.Steps, func(s procedure.Step) bool { return s.Torque != nil })
+		require.Equal(t, tightens, len(r.Joints) > 0, id)
 		require.Empty(t, seen[r.Revision])
 		seen[r.Revision] = id
 	}
+}
+
+// The table is large enough for a whole bike, and every row of it says where it
+// comes from.
+func TestJointTableCoversTheBike(t *testing.T) {
+	rows := map[string]bool{}
+	for _, row := range load(t).Joints {
+		id := row.ID
+		for _, place := range row.Places {
+			id = strings.TrimSuffix(id, "-"+place)
+		}
+		rows[id] = true
+		require.NotEmpty(t, row.Source.Text, row.ID)
+		require.NotZero(t, row.Source.Confidence, row.ID)
+	}
+	require.GreaterOrEqual(t, len(rows), 110)
 }
 
 // A procedure carries the skills it names and what these build on, in the
@@ -179,16 +214,9 @@ func ExampleLoad() {
 		fmt.Println(err)
 		return
 	}
-	for _, d := range c.Definitions {
-		fmt.Printf("%s: %d steps, %v\n", d.Title, len(d.Steps), d.Risk)
-	}
-	// Output:
-	// Bottom bracket in a threaded shell: 13 steps, function-critical
-	// Cassette on a splined freehub body: 13 steps, function-critical
-	// Self-extracting crank on a 30 mm spindle: 14 steps, safety-critical
-	// Crank on a square-taper spindle: 14 steps, safety-critical
-	// Crank with two pinch bolts on a 24 mm spindle: 12 steps, safety-critical
-	// Pedals: 8 steps, safety-critical
+	d, _ := c.Definition("pedals")
+	fmt.Printf("%s: %d steps, %v\n", d.Title, len(d.Steps), d.Risk)
+	// Output: Pedals: 8 steps, safety-critical
 }
 
 func ExampleCatalogue_Resolve() {

@@ -31,12 +31,24 @@ func records(t testing.TB, name string) []map[string]string {
 	return out
 }
 
-// Windows and preps against the trade's table, row by row (testdata/windows.csv
+// windowRecords reads the check values of all areas of the bike.
+func windowRecords(t testing.TB) []map[string]string {
+	t.Helper()
+	files, err := filepath.Glob("testdata/windows*.csv")
+	require.NoError(t, err)
+	var out []map[string]string
+	for _, file := range files {
+		out = append(out, records(t, filepath.Base(file))...)
+	}
+	return out
+}
+
+// Windows and preps against the trade's table, row by row (testdata/windows*.csv
 // names the source of each: common practice, no source).
 func TestWindowsOfTheJointTable(t *testing.T) {
 	c := load(t)
 	checked := map[string]bool{}
-	for _, r := range records(t, "windows.csv") {
+	for _, r := range windowRecords(t) {
 		row, ok := c.Joint(r["joint"])
 		require.True(t, ok, r["joint"])
 		m, err := torque.ParseMarking(row.Window)
@@ -97,5 +109,6 @@ func TestUnknownWindowsStayEmpty(t *testing.T) {
 		"bottom-bracket-flange-drive-m36x24", "bottom-bracket-support-non-drive-m36x24",
 		"bottom-bracket-flange-drive-m35x1", "bottom-bracket-flange-drive-m35x1-left",
 		"bottom-bracket-support-non-drive-m35x1",
+		"seat-collar-of-the-maker", "saddle-clamp-of-the-maker",
 	}, empty)
 }

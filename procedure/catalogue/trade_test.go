@@ -41,7 +41,7 @@ func inOrder(t testing.TB, d *procedure.Definition, ids ...string) {
 	}
 }
 
-func TestRiskOfTheSixJobs(t *testing.T) {
+func TestRiskOfTheJobs(t *testing.T) {
 	want := map[string]procedure.Risk{
 		"bottom-bracket-threaded": procedure.FunctionCritical,
 		"cassette-splined-body":   procedure.FunctionCritical,
@@ -49,9 +49,24 @@ func TestRiskOfTheSixJobs(t *testing.T) {
 		"crank-square-taper":      procedure.SafetyCritical,
 		"crank-two-pinch-bolts":   procedure.SafetyCritical,
 		"pedals":                  procedure.SafetyCritical,
+		"stem-on-steerer":         procedure.SafetyCritical,
+		"handlebar":               procedure.SafetyCritical,
+		"levers":                  procedure.SafetyCritical,
+		"seatpost":                procedure.SafetyCritical,
+		"saddle":                  procedure.SafetyCritical,
+		"rotor-front":             procedure.SafetyCritical,
+		"disc-caliper-rear":       procedure.SafetyCritical,
+		"rim-brake-front":         procedure.SafetyCritical,
+		"thru-axle-front":         procedure.SafetyCritical,
+		"wheel-in-slots-rear":     procedure.SafetyCritical,
+		"wheel-tension-front":     procedure.SafetyCritical,
+		"rear-derailleur":         procedure.SafetyCritical,
+		"front-derailleur":        procedure.FunctionCritical,
+		"chain-joining":           procedure.FunctionCritical,
+		"chain-lube":              procedure.SafetyCritical,
+		"open-job":                procedure.SafetyCritical,
+		"final-check":             procedure.SafetyCritical,
 	}
-	c := load(t)
-	require.Len(t, c.Definitions, len(want))
 	for id, risk := range want {
 		require.Equal(t, risk, definition(t, id).Risk, id)
 	}
@@ -252,14 +267,20 @@ func TestThreadlockerWaits(t *testing.T) {
 	for _, d := range load(t).Definitions {
 		for _, s := range d.Steps {
 			for _, w := range s.Waits {
-				require.Equal(t, []procedure.Prep{procedure.ThreadlockerMedium}, w.With, "%s/%s", d.ID, s.ID)
-				require.Equal(t, []string{"stainless", "titanium", "anodised-alloy"}, w.Longer[0].Metals)
-				require.Equal(t, 10, *w.Longer[1].BelowCelsius)
+				if len(w.With) == 0 {
+					continue // lube that soaks in, glue that dries: no thread
+				}
+				for _, prep := range w.With {
+					require.True(t, prep.IsThreadlocker(), "%s/%s", d.ID, s.ID)
+				}
+				require.Len(t, w.Longer, 2, "%s/%s", d.ID, s.ID)
+				require.Equal(t, []string{"stainless", "titanium", "anodised-alloy"}, w.Longer[0].Metals, "%s/%s", d.ID, s.ID)
+				require.Equal(t, 10, *w.Longer[1].BelowCelsius, "%s/%s", d.ID, s.ID)
 				found++
 			}
 		}
 	}
-	require.Equal(t, 3, found)
+	require.GreaterOrEqual(t, found, 3)
 }
 
 // Common practice, no source: a crossed or torn thread ends the job here; it
