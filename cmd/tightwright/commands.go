@@ -16,6 +16,7 @@ func subcommands() []*cobra.Command {
 		newSettingCommand(),
 		newDecideCommand(),
 		newPlanCommand(),
+		newWholeCommand(),
 		newAuditCommand(),
 		newTeachCommand(),
 		newCatalogueCommand(),

@@ -41,11 +41,7 @@ Exit code 1 means that something has to be mended before the job can begin.`,
 		ValidArgsFunction: completeProcedure,
 		RunE:              func(cmd *cobra.Command, args []string) error { return runPlan(cmd, args[0], flags) },
 	}
-	cmd.Flags().StringVar(&flags.sheet, "sheet", "", "the build sheet `FILE` of the bike")
-	cmd.Flags().StringVar(&flags.tools, "tools", "", "the `FILE` with the torque tools of the rack")
-	cmd.Flags().StringVar(&flags.at, "at", "", "plan for this `TIME`, such as 2025-03-03T09:00:00Z (default now)")
-	cmd.Flags().StringArrayVar(&flags.accept, "accept", nil, "the foreman who answers for a joint's window, as `JOINT=PERSON`")
-	cmd.Flags().StringVar(&flags.catalogue, "catalogue", "", catalogueUsage)
+	flags.addTo(cmd)
 	return cmd
 }
 
