@@ -35,6 +35,7 @@ var (
 		"ToolService/GetTool", "ToolService/ListTools", "ToolService/QuarantineTool",
 		"AuditService/AuditBuild", "AuditService/AuditJob", "AuditService/ListAuditRules", "TeachingService/ProposeCurriculum",
 		"NumbersService/Joint", "NumbersService/Clamp", "NumbersService/Spline", "NumbersService/Setting", "NumbersService/Decide",
+		"NumbersService/Taper", "NumbersService/Prep", "NumbersService/Thread", "NumbersService/LookAlikes",
 	}
 )
 

@@ -10,7 +10,7 @@ import (
 )
 
 // numberRules gives the rules of package joint the names of this API.
-var numberRules = map[string]string{"required": "missing", "range": "out-of-range", "known": "unknown-value", "even": "out-of-range"}
+var numberRules = map[string]string{"required": "missing", "range": "out-of-range", "known": "unknown-value", "even": "out-of-range", "one": "contradiction"}
 
 // takeNumbers adds what packages joint and wrench say is wrong, each below a path.
 // paths has the whole path of each input that lies elsewhere or is called

@@ -1,6 +1,9 @@
 package server
 
 import (
+	"math"
+	"strings"
+
 	pb "github.com/tightwright/tightwright/proto/tightwright/v1"
 	"github.com/tightwright/tightwright/torque/joint"
 )
@@ -17,14 +20,38 @@ func (f *fields) clamp(path string, w *pb.TubeClamp) joint.Clamp {
 	return joint.Clamp{
 		Style:          optionalEnum[joint.ClampStyle](f, joinPath(path, "style"), w.GetStyle(), pb.ClampStyle_name),
 		TubeDiameterMM: w.GetTubeDiameterMm(), LengthMM: w.GetLengthMm(), Bolts: int(w.GetBolts()),
-		BoltPreloadNewtons: f.band(joinPath(path, "bolt_preload_newtons"), w.GetBoltPreloadNewtons()),
+		BoltPreloadNewtons: f.pull(path, w),
 		Contact:            f.contact(joinPath(path, "contact"), w.GetContact()),
 		ContactFriction:    f.friction(joinPath(path, "contact_friction"), w.GetContactFriction()),
 		Efficiency:         f.band(joinPath(path, "efficiency"), w.GetEfficiency()),
 		PressureShape:      f.band(joinPath(path, "pressure_shape"), w.GetPressureShape()),
 		TubeWallMM:         w.GetTubeWallMm(),
-		Demand:             joint.Demand{AxialNewtons: w.GetDemandAxialNewtons(), TorqueNewtonMeters: w.GetDemandNewtonMeters()},
+		Demand:             f.demand(path, w),
 	}
+}
+
+// demand reads what a clamp has to hold, by its name or by its loads.
+func (f *fields) demand(path string, w *pb.TubeClamp) joint.Demand {
+	if limit := w.GetPressureLimitMegapascals(); !(limit >= 0 && limit <= math.MaxFloat64) { // also catches NaN
+		f.add(joinPath(path, "pressure_limit_megapascals"), "out-of-range", "%g is not above 0", limit)
+	}
+	own := joint.Demand{AxialNewtons: w.GetDemandAxialNewtons(), TorqueNewtonMeters: w.GetDemandNewtonMeters()}
+	if w.GetDemandName() == "" {
+		return own
+	}
+	at := joinPath(path, "demand_name")
+	if own != (joint.Demand{}) {
+		f.add(at, "contradiction", "the load is given already: leave out one of them")
+	}
+	var names []string
+	for _, d := range joint.SecurityLoads() {
+		if d.Name == w.GetDemandName() {
+			return d
+		}
+		names = append(names, d.Name)
+	}
+	f.add(at, "unknown-word", "%q: write one of %s", clip(w.GetDemandName()), strings.Join(names, "; "))
+	return own
 }
 
 // contact may be unspecified: then a friction has to be given, which the library
@@ -36,8 +63,9 @@ func (f *fields) contact(path string, v pb.ContactState) joint.Contact {
 	return enumIn[joint.Contact](f, path, v, pb.ContactState_name)
 }
 
-func gripToProto(g joint.ClampGrip) *pb.ClampGrip {
-	return &pb.ClampGrip{
+func gripToProto(c joint.Clamp, g joint.ClampGrip, limit float64) *pb.ClampGrip {
+	out := &pb.ClampGrip{
+		BoltPreloadNewtons: bandToProto(c.BoltPreloadNewtons), PressureLimitMegapascals: limit,
 		CrossForceNewtons: bandToProto(g.CrossForceNewtons), NormalForceNewtons: bandToProto(g.NormalForceNewtons),
 		ContactFriction:  bandToProto(g.ContactFriction),
 		AxialSlipNewtons: bandToProto(g.AxialSlipNewtons), TorsionalSlipNewtonMeters: bandToProto(g.TorsionalSlipNewtonMeters),
@@ -51,6 +79,14 @@ func gripToProto(g joint.ClampGrip) *pb.ClampGrip {
 		},
 		Assumptions: assumptionsToProto(g.Assumptions), Warnings: warningsToProto(g.Warnings), Use: g.Use.String(),
 	}
+	if limit > 0 {
+		out.PressureStanding = standingToProto(g.PeakPressureMPa.Against(limit))
+	}
+	if g.Demand != (joint.Demand{}) {
+		out.Demand = &pb.ClampDemand{Name: g.Demand.Name, AxialNewtons: g.Demand.AxialNewtons,
+			NewtonMeters: g.Demand.TorqueNewtonMeters, Source: g.Demand.Source}
+	}
+	return out
 }
 
 func pasteToProto(p joint.PasteEffect) *pb.PasteEffect {
@@ -58,20 +94,21 @@ func pasteToProto(p joint.PasteEffect) *pb.PasteEffect {
 		AxialSlipWithoutNewtons: bandToProto(p.Without.AxialSlipNewtons),
 		AxialSlipWithNewtons:    bandToProto(p.With.AxialSlipNewtons),
 		EqualHoldShare:          bandToProto(p.EqualHoldShare),
+
+		TorsionalSlipWithoutNewtonMeters: bandToProto(p.Without.TorsionalSlipNewtonMeters),
+		TorsionalSlipWithNewtonMeters:    bandToProto(p.With.TorsionalSlipNewtonMeters),
 	}
 }
 
 // stack reads a sprocket on a hub body.
 func (f *fields) stack(path string, w *pb.SprocketStack) joint.SprocketStack {
 	at := func(field string) string { return joinPath(path, field) }
-	if w.GetCrankTorque() == nil {
-		f.add(at("crank_torque"), "missing", "this field is required")
-	}
+	crank := f.crank(path, w, true)
 	if w.GetLockringTorque() == nil {
 		f.add(at("lockring_torque"), "missing", "this field is required: zero is a slack lockring")
 	}
 	return joint.SprocketStack{
-		CrankTorque: f.torque(at("crank_torque"), w.GetCrankTorque()), CrankSpread: f.band(at("crank_spread"), w.GetCrankSpread()),
+		CrankTorque: crank, CrankSpread: f.band(at("crank_spread"), w.GetCrankSpread()),
 		ChainringTeeth: int(w.GetChainringTeeth()), SprocketTeeth: int(w.GetSprocketTeeth()), WidthMM: w.GetWidthMm(),
 		LockringTorque: f.torque(at("lockring_torque"), w.GetLockringTorque()), LockringSpread: w.GetLockringSpread(),
 		Lockring: f.thread(at("lockring_thread"), w.GetLockringThread(), false), LockringSeatMM: w.GetLockringSeatMm(),

@@ -1,10 +1,7 @@
 package server
 
 import (
-	"fmt"
-
 	pb "github.com/tightwright/tightwright/proto/tightwright/v1"
-	"github.com/tightwright/tightwright/torque"
 	"github.com/tightwright/tightwright/torque/joint"
 )
 
@@ -18,20 +15,78 @@ var jointPaths = map[string]string{
 // bolt reads a bolt.
 func (f *fields) bolt(path string, w *pb.BoltedJoint) joint.Bolt {
 	b := joint.Bolt{
-		Thread: f.thread(joinPath(path, "thread"), w.GetThread(), true),
-		Class:  f.strengthClass(joinPath(path, "class"), w.GetClass()),
-		Bearing: joint.Bearing{OuterDiameterMM: w.GetHeadBearingDiameterMm(), HoleDiameterMM: w.GetHoleDiameterMm(),
-			ConeHalfAngleRad: w.GetConeHalfAngleRad()},
+		Thread:         f.thread(joinPath(path, "thread"), w.GetThread(), true),
+		Class:          f.strengthClass(joinPath(path, "class"), w.GetClass()),
 		ThreadFriction: f.friction(joinPath(path, "friction"), w.GetFriction()),
 		HeadFriction:   f.friction(joinPath(path, "head_friction"), w.GetHeadFriction()),
 		ToolDeviation:  w.GetToolDeviation(),
 		Seat:           f.material(joinPath(path, "seat"), w.GetSeat()),
 		Torsion:        optionalEnum[joint.Torsion](f, joinPath(path, "torsion"), w.GetTorsion(), pb.Torsion_name),
 	}
+	b.Bearing = f.bearing(path, w, b.Thread)
 	if w.GetFriction() == nil {
 		f.add(joinPath(path, "friction"), "unknown-friction", "friction is unknown and never guessed: give it, or a nut factor")
 	}
 	return b
+}
+
+// bearing reads where the head turns: a standard head, or what is stated.
+func (f *fields) bearing(path string, w *pb.BoltedJoint, thread joint.Thread) joint.Bearing {
+	const socket = 1
+	var b joint.Bearing
+	if optionalEnum[uint8](f, joinPath(path, "head"), w.GetHead(), pb.HeadKind_name) == socket && !thread.IsZero() {
+		head, ok := joint.SocketHead(thread)
+		if !ok {
+			f.add(joinPath(path, "head"), "out-of-range", "no socket head is listed for %v: state its diameter and that of its hole", thread)
+		}
+		b = head
+	}
+	if x := w.GetHeadBearingDiameterMm(); x != 0 {
+		b.OuterDiameterMM = x
+	}
+	if x := w.GetHoleDiameterMm(); x != 0 {
+		b.HoleDiameterMM = x
+	}
+	b.ConeHalfAngleRad = w.GetConeHalfAngleRad()
+	return b
+}
+
+// stripPaths has the inputs of an engaged thread that are called otherwise.
+var stripPaths = map[string]string{"part_tensile_megapascals": "joint.part_strength_megapascals",
+	"part_shear_megapascals": "joint.part_strength_megapascals", "bolt_tensile_megapascals": "joint.class", "limits": "joint.fit", "diameter_mm": "joint.thread"}
+
+// engaged reads what a bolt is screwed into, nil where nothing is said of it.
+func (f *fields) engaged(path string, w *pb.BoltedJoint, b joint.Bolt) *joint.Engaged {
+	if w.GetEngagementMm() == 0 && w.GetPartStrengthMegapascals() == 0 && w.GetFit() == "" {
+		return nil
+	}
+	e := &joint.Engaged{Thread: b.Thread, Class: b.Class, EngagedMM: w.GetEngagementMm(), PartTensileMPa: w.GetPartStrengthMegapascals()}
+	if e.EngagedMM == 0 {
+		f.add(joinPath(path, "engagement_mm"), "missing", "this field is required with the strength or the fit of the part")
+	}
+	switch at := joinPath(path, "part_strength_megapascals"); {
+	case e.PartTensileMPa == 0:
+		f.add(at, "missing", "this field is required with an engagement")
+	case !(e.PartTensileMPa > 0): // also catches NaN
+		f.add(at, "out-of-range", "%g is not above 0", e.PartTensileMPa)
+	}
+	if w.GetClass() == "" {
+		f.add(joinPath(path, "class"), "missing", "without a strength class nothing is known of the thread of the bolt")
+	}
+	if w.GetFit() != "" {
+		if err := e.Fit.UnmarshalText([]byte(w.GetFit())); err != nil {
+			f.add(joinPath(path, "fit"), "unknown-word", "%q: write one of 6H/6g, 6H/4g6g, 2B/2A, 3B/3A", clip(w.GetFit()))
+		}
+	}
+	return e
+}
+
+func strippingToProto(s joint.Stripping) *pb.ThreadStripping {
+	return &pb.ThreadStripping{
+		OuterStripNewtons: s.OuterStripNewtons, InnerStripNewtons: s.InnerStripNewtons, BoltBreakNewtons: s.BoltBreakNewtons,
+		GivesWay: s.GivesWay, NeededEngagementMm: s.NeededMM, PreloadShare: bandToProto(s.PreloadShare),
+		Assumptions: assumptionsToProto(s.Assumptions), Warnings: warningsToProto(s.Warnings),
+	}
 }
 
 func (f *fields) strengthClass(path, text string) joint.Class {
@@ -53,23 +108,18 @@ func (f *fields) jointByNutFactor(req *pb.JointRequest) (*pb.JointResponse, erro
 	if err := f.err(); err != nil {
 		return nil, err
 	}
+	var short joint.ShortForm
 	var err error
-	diameter := thread.Diameter().Float64()
 	if known, ok := req.GetKnown().(*pb.JointRequest_PreloadNewtons); ok {
-		tq, err = k.Torque(diameter, known.PreloadNewtons)
-	}
-	var pull joint.Band
-	if err == nil {
-		pull, err = k.Preload(diameter, tq)
-	}
-	var out *pb.TightenedJoint
-	if err == nil {
-		out, err = shortToProto(thread, class, k, tq, pull)
+		short, err = k.AtPreload(thread, class, known.PreloadNewtons)
+	} else {
+		short, err = k.AtTorque(thread, class, tq)
 	}
 	f.takeNumbers("joint", err, jointPaths)
 	if err := f.err(); err != nil {
 		return nil, err
 	}
+	out := shortToProto(short)
 	f.finite("joint", out)
 	return &pb.JointResponse{Joint: out}, f.err()
 }
@@ -88,6 +138,11 @@ func (f *fields) leftOut(req *pb.JointRequest) {
 		{"joint.tool_deviation", w.GetToolDeviation() != 0},
 		{"joint.seat", w.GetSeat() != ""},
 		{"joint.torsion", w.GetTorsion() != 0},
+		{"joint.head", w.GetHead() != 0},
+		{"joint.engagement_mm", w.GetEngagementMm() != 0},
+		{"joint.part_strength_megapascals", w.GetPartStrengthMegapascals() != 0},
+		{"joint.fit", w.GetFit() != ""},
+		{"compare_utilization", req.GetCompareUtilization() != 0},
 	} {
 		if field.set {
 			f.add(field.path, "contradiction", "it does not go with a nut factor: leave it out, or give friction")
@@ -100,29 +155,16 @@ func (f *fields) leftOut(req *pb.JointRequest) {
 	}
 }
 
-func shortToProto(thread joint.Thread, class joint.Class, k joint.NutFactor, tq torque.Torque, pull joint.Band) (*pb.TightenedJoint, error) {
-	profile := thread.BasicProfile()
-	out := &pb.TightenedJoint{
-		Thread: thread.String(), Class: class.String(),
-		TorqueNewtonMeters: tq.NewtonMeters(), PreloadNewtons: pull.Nominal, PreloadBandNewtons: bandToProto(pull),
-		PreloadFigures: int32(joint.FiguresDeserved(pull)),
-		StressAreaMm2:  profile.StressAreaMM2, PitchDiameterMm: profile.PitchDiameterMM,
-		NutFactor: bandToProto(k.K()),
-		Warnings:  warningsToProto(1 << joint.MoreFiguresThanScatter),
-		Use:       joint.ExplanationText,
+func shortToProto(s joint.ShortForm) *pb.TightenedJoint {
+	return &pb.TightenedJoint{
+		Thread: s.Thread.String(), Class: s.Class.String(),
+		TorqueNewtonMeters: s.TorqueNewtonMeters, PreloadNewtons: s.PreloadNewtons,
+		PreloadBandNewtons: bandToProto(s.PreloadBandNewtons), PreloadFigures: int32(s.PreloadFigures),
+		StressAreaMm2: s.StressAreaMM2, PitchDiameterMm: s.PitchDiameterMM,
+		ProofLoadNewtons: s.ProofLoadNewtons, YieldLoadNewtons: s.YieldLoadNewtons,
+		NutFactor:   bandToProto(s.NutFactor.K()),
+		Assumptions: assumptionsToProto(s.Assumptions), Warnings: warningsToProto(s.Warnings), Use: s.Use.String(),
 	}
-	if !k.HasBand() {
-		out.Assumptions = assumptionsToProto(1 << joint.AssumedTorqueWrenchScatter)
-	}
-	if class.IsZero() {
-		return out, nil
-	}
-	loads, err := class.Loads(thread)
-	if err != nil {
-		return nil, fmt.Errorf("class: %w", err)
-	}
-	out.ProofLoadNewtons, out.YieldLoadNewtons = loads.ProofNewtons, loads.YieldNewtons
-	return out, nil
 }
 
 func tightenedToProto(t joint.Tightened) *pb.TightenedJoint {

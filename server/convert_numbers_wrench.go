@@ -40,7 +40,11 @@ func (f *fields) settingQuestion(req *pb.SettingRequest) settingQuestion {
 	if req.GetWindow() == nil {
 		return q
 	}
+	before := len(f.errs)
 	q.window = f.window("window", req.GetWindow())
+	if before == 0 && len(f.errs) == 0 && !q.window.Contains(q.aim) {
+		f.add("torque.digits", "out-of-range", "%v is aimed at, %v is allowed: aim at a torque within it", q.at, q.window)
+	}
 	if req.GetWindow().GetMax() == nil {
 		f.add("window.max", "missing", "without a maximum nothing is known to be safe")
 	}
@@ -51,6 +55,29 @@ func (f *fields) settingQuestion(req *pb.SettingRequest) settingQuestion {
 		f.add("is_minimum", "contradiction", "a window has its limits: leave it out")
 	}
 	return q
+}
+
+// applied reads what a wrench with an adapter is set to.
+func (f *fields) applied(req *pb.SettingRequest) (wrench.Adapter, torque.Figure) {
+	for _, field := range []struct {
+		path string
+		set  bool
+	}{
+		{"torque", req.GetTorque() != nil}, {"wrench", req.GetWrench() != nil}, {"window", req.GetWindow() != nil},
+		{"allowance", req.GetAllowance() != 0}, {"is_minimum", req.GetIsMinimum()},
+	} {
+		if field.set {
+			f.add(field.path, "contradiction", "it does not go with set_to: leave it out")
+		}
+	}
+	if req.GetAdapter() == nil {
+		f.add("adapter", "missing", "without an adapter what comes there is what the wrench is set to")
+	}
+	setTo := f.figure("set_to", req.GetSetTo())
+	if len(f.errs) == 0 && setTo.Rat().Sign() <= 0 {
+		f.add("set_to.digits", "out-of-range", "write a torque above 0, not %v", setTo)
+	}
+	return f.adapter("adapter", req.GetAdapter()), setTo
 }
 
 // adapter reads what sits on a drive; absent is none.

@@ -26,9 +26,11 @@ func FuzzNumbers(f *testing.F) {
 		&pb.SettingRequest{Torque: figureOf("6", "N.m"), Wrench: wrench20(nil), Window: &pb.Window{Min: newtonMeters(5), Max: newtonMeters(7)},
 			Adapter: &pb.WrenchAdapter{Length: "10", Extension: "1.5", AngleDegrees: "45"}},
 		&pb.DecideRequest{Min: "5", Max: "7", Reading: "6.9", U: "0.1"},
+		taper40(nil), dryM6(nil), &pb.ThreadRequest{Thread: "36 mm x 24 tpi"}, pedal(nil),
 	}
-	methods := []string{"Joint", "Clamp", "Spline", "Setting", "Decide"}
-	answers := []proto.Message{&pb.JointResponse{}, &pb.ClampResponse{}, &pb.SplineResponse{}, &pb.SettingResponse{}, &pb.DecideResponse{}}
+	methods := []string{"Joint", "Clamp", "Spline", "Setting", "Decide", "Taper", "Prep", "Thread", "LookAlikes"}
+	answers := []proto.Message{&pb.JointResponse{}, &pb.ClampResponse{}, &pb.SplineResponse{}, &pb.SettingResponse{}, &pb.DecideResponse{},
+		&pb.TaperResponse{}, &pb.PrepResponse{}, &pb.ThreadResponse{}, &pb.LookAlikesResponse{}}
 	for i, request := range requests {
 		data, err := proto.Marshal(request)
 		require.NoError(f, err)

@@ -29,6 +29,8 @@ func (numbersService) Joint(_ context.Context, req *pb.JointRequest) (*pb.JointR
 	bolt := f.bolt("joint", req.GetJoint())
 	before := len(f.errs)
 	tq := f.torque("torque", req.GetTorque())
+	engaged := f.engaged("joint", req.GetJoint(), bolt)
+	f.comparedShare(req)
 	if before > 0 || len(f.errs) > before {
 		return nil, f.err()
 	}
@@ -49,8 +51,34 @@ func (numbersService) Joint(_ context.Context, req *pb.JointRequest) (*pb.JointR
 		return nil, err
 	}
 	resp := &pb.JointResponse{Joint: tightenedToProto(out)}
+	if share := req.GetCompareUtilization(); share > 0 {
+		resp.Joint.ComparedUtilization, resp.Joint.IsWithinUtilization = share, new(out.YieldUtilization.Nominal <= share)
+	}
+	if engaged != nil {
+		engaged.PreloadNewtons = out.PreloadBandNewtons
+		stripping, err := engaged.Strip()
+		f.takeNumbers("joint", err, stripPaths)
+		resp.Joint.Stripping = strippingToProto(stripping)
+	}
 	f.finite("joint", resp)
 	return resp, f.err()
+}
+
+// comparedShare checks the share of the yield that an answer is compared with.
+func (f *fields) comparedShare(req *pb.JointRequest) {
+	share := req.GetCompareUtilization()
+	if share == 0 {
+		return
+	}
+	if !(share > 0 && share <= 1) { // also catches NaN
+		f.add("compare_utilization", "out-of-range", "%g is not above 0 and at most 1", share)
+	}
+	if req.GetTorque() == nil && req.GetPreloadNewtons() == 0 {
+		f.add("compare_utilization", "contradiction", "it goes with a torque or a preload: leave it out")
+	}
+	if req.GetJoint().GetClass() == "" {
+		f.add("joint.class", "missing", "without a strength class nothing is known of the yield")
+	}
 }
 
 // atUtilization keeps a share of 0, which the library takes for "not given".
@@ -78,7 +106,7 @@ func (numbersService) Clamp(_ context.Context, req *pb.ClampRequest) (*pb.ClampR
 	if err := f.err(); err != nil {
 		return nil, err
 	}
-	out := gripToProto(grip)
+	out := gripToProto(clamp, grip, req.GetClamp().GetPressureLimitMegapascals())
 	isFiber := clamp.Contact == joint.CarbonDry || clamp.Contact == joint.CarbonPaste
 	if isFiber && !clamp.ContactFriction.IsKnown() {
 		paste, err := clamp.Paste()
@@ -116,6 +144,9 @@ func (numbersService) Spline(_ context.Context, req *pb.SplineRequest) (*pb.Spli
 // Setting works out what a wrench has to be set to.
 func (numbersService) Setting(_ context.Context, req *pb.SettingRequest) (*pb.SettingResponse, error) {
 	var f fields
+	if req.GetSetTo() != nil {
+		return f.settingApplied(req)
+	}
 	q := f.settingQuestion(req)
 	if err := f.err(); err != nil {
 		return nil, err
@@ -126,6 +157,21 @@ func (numbersService) Setting(_ context.Context, req *pb.SettingRequest) (*pb.Se
 		return nil, err
 	}
 	return &pb.SettingResponse{Setting: out}, nil
+}
+
+// settingApplied works out what comes to the fastener.
+func (f *fields) settingApplied(req *pb.SettingRequest) (*pb.SettingResponse, error) {
+	adapter, setTo := f.applied(req)
+	if err := f.err(); err != nil {
+		return nil, err
+	}
+	at, err := adapter.Applied(setTo)
+	f.takeNumbers("", err, map[string]string{"torque": "set_to"})
+	if err := f.err(); err != nil {
+		return nil, err
+	}
+	return &pb.SettingResponse{Applied: &pb.AppliedTorque{
+		Torque: at.Setting, Exact: at.Exact, IsRounded: at.Rounded, Unit: at.Unit.UCUM()}}, nil
 }
 
 // Decide says what a reading with its uncertainty proves about limits.

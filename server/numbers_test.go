@@ -376,6 +376,10 @@ func TestNumberEnumsCountAlike(t *testing.T) {
 		{"outcome", "VERDICT_", pb.Verdict_name, 0, func(v uint8) string { return tool.Outcome(v).String() }},
 		{"kind of tool", "TOOL_KIND_", pb.ToolKind_name, 0, func(v uint8) string { return tool.Kind(v).String() }},
 		{"allowance", "ALLOWANCE_", pb.Allowance_name, 1, func(v uint8) string { return tool.Allowance(v).String() }},
+		{"match", "THREAD_MATCH_", pb.ThreadMatch_name, 0, func(v uint8) string { return joint.Match(v).String() }},
+		{"prep of a thread", "THREAD_PREP_", pb.ThreadPrep_name, 0, func(v uint8) string { return joint.Prep(v).String() }},
+		{"surface", "THREAD_SURFACE_", pb.ThreadSurface_name, 0, func(v uint8) string { return joint.Surface(v).String() }},
+		{"hand", "HAND_", pb.Hand_name, 1, func(v uint8) string { return strings.TrimSuffix(joint.Hand(v).String(), "-hand") }},
 		{"unit of length", "LENGTH_UNIT_", pb.LengthUnit_name, 1, func(v uint8) string {
 			return map[string]string{"mm": "millimeter", "cm": "centimeter", "m": "meter", "in": "inch", "ft": "foot"}[tool.LengthUnit(v).String()]
 		}},

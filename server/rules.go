@@ -67,11 +67,15 @@ var rules = map[string]access{
 
 	pb.TeachingService_ProposeCurriculum_FullMethodName: session,
 
-	pb.NumbersService_Joint_FullMethodName:   session,
-	pb.NumbersService_Clamp_FullMethodName:   session,
-	pb.NumbersService_Spline_FullMethodName:  session,
-	pb.NumbersService_Setting_FullMethodName: session,
-	pb.NumbersService_Decide_FullMethodName:  session,
+	pb.NumbersService_Joint_FullMethodName:      session,
+	pb.NumbersService_Clamp_FullMethodName:      session,
+	pb.NumbersService_Spline_FullMethodName:     session,
+	pb.NumbersService_Setting_FullMethodName:    session,
+	pb.NumbersService_Decide_FullMethodName:     session,
+	pb.NumbersService_Taper_FullMethodName:      session,
+	pb.NumbersService_Prep_FullMethodName:       session,
+	pb.NumbersService_Thread_FullMethodName:     session,
+	pb.NumbersService_LookAlikes_FullMethodName: session,
 
 	"/grpc.health.v1.Health/Check": anybody,
 	"/grpc.health.v1.Health/List":  anybody,

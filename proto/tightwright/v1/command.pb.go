@@ -779,8 +779,8 @@ type DoPrep struct {
 	Face Prep `protobuf:"varint,4,opt,name=face,proto3,enum=tightwright.v1.Prep" json:"face,omitempty"`
 	// The mark on the container, at most 100 signs; may be empty.
 	Batch string `protobuf:"bytes,5,opt,name=batch,proto3" json:"batch,omitempty"`
-	// The metal of the thread, at most 100 signs; empty means not known, and the
-	// wait is taken as the longer one.
+	// The metal of the thread, one of the materials of ListPartRolesResponse; empty
+	// means not known, and the wait is taken as the longer one.
 	Metal string `protobuf:"bytes,6,opt,name=metal,proto3" json:"metal,omitempty"`
 	// The temperature of the joint in whole degrees, -50 to 100; absent means
 	// not known.

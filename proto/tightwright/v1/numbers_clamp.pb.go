@@ -146,7 +146,8 @@ type TubeClamp struct {
 	LengthMm float64 `protobuf:"fixed64,3,opt,name=length_mm,json=lengthMm,proto3" json:"length_mm,omitempty"`
 	// All bolts, 1 to 16; even for two pieces. Required.
 	Bolts int32 `protobuf:"varint,4,opt,name=bolts,proto3" json:"bolts,omitempty"`
-	// The preload of each bolt, such as NumbersService.Joint gives. Required.
+	// The preload of each bolt, such as NumbersService.Joint gives. Required, unless
+	// bolt_torque is given.
 	BoltPreloadNewtons *Band `protobuf:"bytes,5,opt,name=bolt_preload_newtons,json=boltPreloadNewtons,proto3" json:"bolt_preload_newtons,omitempty"`
 	// The state of the faces.
 	Contact ContactState `protobuf:"varint,6,opt,name=contact,proto3,enum=tightwright.v1.ContactState" json:"contact,omitempty"`
@@ -166,8 +167,22 @@ type TubeClamp struct {
 	DemandAxialNewtons float64 `protobuf:"fixed64,11,opt,name=demand_axial_newtons,json=demandAxialNewtons,proto3" json:"demand_axial_newtons,omitempty"`
 	// What it has to hold around the tube, 0 to 1e6.
 	DemandNewtonMeters float64 `protobuf:"fixed64,12,opt,name=demand_newton_meters,json=demandNewtonMeters,proto3" json:"demand_newton_meters,omitempty"`
-	unknownFields      protoimpl.UnknownFields
-	sizeCache          protoimpl.SizeCache
+	// The torque of each bolt, above zero, in place of the preload; needs bolt.
+	BoltTorque *Torque `protobuf:"bytes,13,opt,name=bolt_torque,json=boltTorque,proto3" json:"bolt_torque,omitempty"`
+	// One of the bolts, for what bolt_torque pulls. Its class, seat and engagement
+	// are not read.
+	Bolt *BoltedJoint `protobuf:"bytes,14,opt,name=bolt,proto3" json:"bolt,omitempty"`
+	// The most that the tube bears, by its maker, above 0; 0: compared with nothing.
+	// No limit is built in.
+	PressureLimitMegapascals float64 `protobuf:"fixed64,15,opt,name=pressure_limit_megapascals,json=pressureLimitMegapascals,proto3" json:"pressure_limit_megapascals,omitempty"`
+	// The name of a load of a standard that it has to hold, in place of the two
+	// demands above: saddle and seat post, vertical; handlebar in stem, city and
+	// trekking; handlebar in stem, racing; handlebar in stem, mountain; stem on
+	// steerer, city and trekking; stem on steerer, young adult; stem on steerer,
+	// mountain. Empty: none.
+	DemandName    string `protobuf:"bytes,16,opt,name=demand_name,json=demandName,proto3" json:"demand_name,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
 }
 
 func (x *TubeClamp) Reset() {
@@ -284,6 +299,107 @@ func (x *TubeClamp) GetDemandNewtonMeters() float64 {
 	return 0
 }
 
+func (x *TubeClamp) GetBoltTorque() *Torque {
+	if x != nil {
+		return x.BoltTorque
+	}
+	return nil
+}
+
+func (x *TubeClamp) GetBolt() *BoltedJoint {
+	if x != nil {
+		return x.Bolt
+	}
+	return nil
+}
+
+func (x *TubeClamp) GetPressureLimitMegapascals() float64 {
+	if x != nil {
+		return x.PressureLimitMegapascals
+	}
+	return 0
+}
+
+func (x *TubeClamp) GetDemandName() string {
+	if x != nil {
+		return x.DemandName
+	}
+	return ""
+}
+
+// ClampDemand is what a clamp has to hold.
+type ClampDemand struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The name of a load of a standard; may be empty.
+	Name string `protobuf:"bytes,1,opt,name=name,proto3" json:"name,omitempty"`
+	// Along the tube.
+	AxialNewtons float64 `protobuf:"fixed64,2,opt,name=axial_newtons,json=axialNewtons,proto3" json:"axial_newtons,omitempty"`
+	// Around it.
+	NewtonMeters float64 `protobuf:"fixed64,3,opt,name=newton_meters,json=newtonMeters,proto3" json:"newton_meters,omitempty"`
+	// The standard with its clause; may be empty.
+	Source        string `protobuf:"bytes,4,opt,name=source,proto3" json:"source,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ClampDemand) Reset() {
+	*x = ClampDemand{}
+	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[1]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ClampDemand) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ClampDemand) ProtoMessage() {}
+
+func (x *ClampDemand) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[1]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ClampDemand.ProtoReflect.Descriptor instead.
+func (*ClampDemand) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_numbers_clamp_proto_rawDescGZIP(), []int{1}
+}
+
+func (x *ClampDemand) GetName() string {
+	if x != nil {
+		return x.Name
+	}
+	return ""
+}
+
+func (x *ClampDemand) GetAxialNewtons() float64 {
+	if x != nil {
+		return x.AxialNewtons
+	}
+	return 0
+}
+
+func (x *ClampDemand) GetNewtonMeters() float64 {
+	if x != nil {
+		return x.NewtonMeters
+	}
+	return 0
+}
+
+func (x *ClampDemand) GetSource() string {
+	if x != nil {
+		return x.Source
+	}
+	return ""
+}
+
 // ClampGrip is what a clamp holds. Ranges are corners: every input at the end
 // that holds least, or most.
 type ClampGrip struct {
@@ -321,14 +437,22 @@ type ClampGrip struct {
 	// What must not be overlooked.
 	Warnings []*JointWarning `protobuf:"bytes,16,rep,name=warnings,proto3" json:"warnings,omitempty"`
 	// What it may be used for: "explanation only" and so on.
-	Use           string `protobuf:"bytes,17,opt,name=use,proto3" json:"use,omitempty"`
+	Use string `protobuf:"bytes,17,opt,name=use,proto3" json:"use,omitempty"`
+	// The preload of each bolt.
+	BoltPreloadNewtons *Band `protobuf:"bytes,18,opt,name=bolt_preload_newtons,json=boltPreloadNewtons,proto3" json:"bolt_preload_newtons,omitempty"`
+	// The most that the tube bears, as it was given.
+	PressureLimitMegapascals float64 `protobuf:"fixed64,19,opt,name=pressure_limit_megapascals,json=pressureLimitMegapascals,proto3" json:"pressure_limit_megapascals,omitempty"`
+	// The peak pressure against that limit.
+	PressureStanding Standing `protobuf:"varint,20,opt,name=pressure_standing,json=pressureStanding,proto3,enum=tightwright.v1.Standing" json:"pressure_standing,omitempty"`
+	// What it has to hold; absent without a demand.
+	Demand        *ClampDemand `protobuf:"bytes,21,opt,name=demand,proto3" json:"demand,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *ClampGrip) Reset() {
 	*x = ClampGrip{}
-	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[1]
+	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[2]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -340,7 +464,7 @@ func (x *ClampGrip) String() string {
 func (*ClampGrip) ProtoMessage() {}
 
 func (x *ClampGrip) ProtoReflect() protoreflect.Message {
-	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[1]
+	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[2]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -353,7 +477,7 @@ func (x *ClampGrip) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ClampGrip.ProtoReflect.Descriptor instead.
 func (*ClampGrip) Descriptor() ([]byte, []int) {
-	return file_tightwright_v1_numbers_clamp_proto_rawDescGZIP(), []int{1}
+	return file_tightwright_v1_numbers_clamp_proto_rawDescGZIP(), []int{2}
 }
 
 func (x *ClampGrip) GetCrossForceNewtons() *Band {
@@ -475,6 +599,34 @@ func (x *ClampGrip) GetUse() string {
 	return ""
 }
 
+func (x *ClampGrip) GetBoltPreloadNewtons() *Band {
+	if x != nil {
+		return x.BoltPreloadNewtons
+	}
+	return nil
+}
+
+func (x *ClampGrip) GetPressureLimitMegapascals() float64 {
+	if x != nil {
+		return x.PressureLimitMegapascals
+	}
+	return 0
+}
+
+func (x *ClampGrip) GetPressureStanding() Standing {
+	if x != nil {
+		return x.PressureStanding
+	}
+	return Standing_STANDING_UNSPECIFIED
+}
+
+func (x *ClampGrip) GetDemand() *ClampDemand {
+	if x != nil {
+		return x.Demand
+	}
+	return nil
+}
+
 // LooseGrip is what is left of a grip with one bolt loose.
 type LooseGrip struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -492,7 +644,7 @@ type LooseGrip struct {
 
 func (x *LooseGrip) Reset() {
 	*x = LooseGrip{}
-	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[2]
+	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[3]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -504,7 +656,7 @@ func (x *LooseGrip) String() string {
 func (*LooseGrip) ProtoMessage() {}
 
 func (x *LooseGrip) ProtoReflect() protoreflect.Message {
-	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[2]
+	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[3]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -517,7 +669,7 @@ func (x *LooseGrip) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use LooseGrip.ProtoReflect.Descriptor instead.
 func (*LooseGrip) Descriptor() ([]byte, []int) {
-	return file_tightwright_v1_numbers_clamp_proto_rawDescGZIP(), []int{2}
+	return file_tightwright_v1_numbers_clamp_proto_rawDescGZIP(), []int{3}
 }
 
 func (x *LooseGrip) GetAxialSlipNewtons() *Band {
@@ -559,13 +711,17 @@ type PasteEffect struct {
 	// The share of the bolt force that holds with paste what the whole holds
 	// without.
 	EqualHoldShare *Band `protobuf:"bytes,3,opt,name=equal_hold_share,json=equalHoldShare,proto3" json:"equal_hold_share,omitempty"`
-	unknownFields  protoimpl.UnknownFields
-	sizeCache      protoimpl.SizeCache
+	// Without paste, around the tube.
+	TorsionalSlipWithoutNewtonMeters *Band `protobuf:"bytes,4,opt,name=torsional_slip_without_newton_meters,json=torsionalSlipWithoutNewtonMeters,proto3" json:"torsional_slip_without_newton_meters,omitempty"`
+	// With paste, around the tube.
+	TorsionalSlipWithNewtonMeters *Band `protobuf:"bytes,5,opt,name=torsional_slip_with_newton_meters,json=torsionalSlipWithNewtonMeters,proto3" json:"torsional_slip_with_newton_meters,omitempty"`
+	unknownFields                 protoimpl.UnknownFields
+	sizeCache                     protoimpl.SizeCache
 }
 
 func (x *PasteEffect) Reset() {
 	*x = PasteEffect{}
-	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[3]
+	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[4]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -577,7 +733,7 @@ func (x *PasteEffect) String() string {
 func (*PasteEffect) ProtoMessage() {}
 
 func (x *PasteEffect) ProtoReflect() protoreflect.Message {
-	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[3]
+	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[4]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -590,7 +746,7 @@ func (x *PasteEffect) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PasteEffect.ProtoReflect.Descriptor instead.
 func (*PasteEffect) Descriptor() ([]byte, []int) {
-	return file_tightwright_v1_numbers_clamp_proto_rawDescGZIP(), []int{3}
+	return file_tightwright_v1_numbers_clamp_proto_rawDescGZIP(), []int{4}
 }
 
 func (x *PasteEffect) GetAxialSlipWithoutNewtons() *Band {
@@ -614,11 +770,90 @@ func (x *PasteEffect) GetEqualHoldShare() *Band {
 	return nil
 }
 
+func (x *PasteEffect) GetTorsionalSlipWithoutNewtonMeters() *Band {
+	if x != nil {
+		return x.TorsionalSlipWithoutNewtonMeters
+	}
+	return nil
+}
+
+func (x *PasteEffect) GetTorsionalSlipWithNewtonMeters() *Band {
+	if x != nil {
+		return x.TorsionalSlipWithNewtonMeters
+	}
+	return nil
+}
+
+// Rider stands on a level crank: the torque is m·g·L·k.
+type Rider struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// 1 to 500. Required.
+	MassKg float64 `protobuf:"fixed64,1,opt,name=mass_kg,json=massKg,proto3" json:"mass_kg,omitempty"`
+	// 50 to 300; 0: 175.
+	CrankLengthMm float64 `protobuf:"fixed64,2,opt,name=crank_length_mm,json=crankLengthMm,proto3" json:"crank_length_mm,omitempty"`
+	// The factor k on the weight, above 0 and at most 5; 0: 1.5, a hard standing
+	// start (common practice, no source).
+	DynamicFactor float64 `protobuf:"fixed64,3,opt,name=dynamic_factor,json=dynamicFactor,proto3" json:"dynamic_factor,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Rider) Reset() {
+	*x = Rider{}
+	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[5]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Rider) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Rider) ProtoMessage() {}
+
+func (x *Rider) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[5]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Rider.ProtoReflect.Descriptor instead.
+func (*Rider) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_numbers_clamp_proto_rawDescGZIP(), []int{5}
+}
+
+func (x *Rider) GetMassKg() float64 {
+	if x != nil {
+		return x.MassKg
+	}
+	return 0
+}
+
+func (x *Rider) GetCrankLengthMm() float64 {
+	if x != nil {
+		return x.CrankLengthMm
+	}
+	return 0
+}
+
+func (x *Rider) GetDynamicFactor() float64 {
+	if x != nil {
+		return x.DynamicFactor
+	}
+	return 0
+}
+
 // SprocketStack is a sprocket, or a carrier of several, on the splined body of a
 // hub under a lockring.
 type SprocketStack struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// The torque at the crank, above zero. Required.
+	// The torque at the crank, above zero. Required, unless a rider is given.
 	CrankTorque *Torque `protobuf:"bytes,1,opt,name=crank_torque,json=crankTorque,proto3" json:"crank_torque,omitempty"`
 	// Factors on it; absent: 0.75, 1, 1.3.
 	CrankSpread *Band `protobuf:"bytes,2,opt,name=crank_spread,json=crankSpread,proto3" json:"crank_spread,omitempty"`
@@ -655,14 +890,16 @@ type SprocketStack struct {
 	Faces int32 `protobuf:"varint,17,opt,name=faces,proto3" json:"faces,omitempty"`
 	// The material of the body, such as AW-7075, titanium or steel; empty: the
 	// pressure is compared with nothing.
-	Body          string `protobuf:"bytes,18,opt,name=body,proto3" json:"body,omitempty"`
+	Body string `protobuf:"bytes,18,opt,name=body,proto3" json:"body,omitempty"`
+	// The rider whose weight gives the torque at the crank, in place of it.
+	Rider         *Rider `protobuf:"bytes,19,opt,name=rider,proto3" json:"rider,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *SprocketStack) Reset() {
 	*x = SprocketStack{}
-	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[4]
+	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[6]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -674,7 +911,7 @@ func (x *SprocketStack) String() string {
 func (*SprocketStack) ProtoMessage() {}
 
 func (x *SprocketStack) ProtoReflect() protoreflect.Message {
-	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[4]
+	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[6]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -687,7 +924,7 @@ func (x *SprocketStack) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use SprocketStack.ProtoReflect.Descriptor instead.
 func (*SprocketStack) Descriptor() ([]byte, []int) {
-	return file_tightwright_v1_numbers_clamp_proto_rawDescGZIP(), []int{4}
+	return file_tightwright_v1_numbers_clamp_proto_rawDescGZIP(), []int{6}
 }
 
 func (x *SprocketStack) GetCrankTorque() *Torque {
@@ -816,6 +1053,13 @@ func (x *SprocketStack) GetBody() string {
 	return ""
 }
 
+func (x *SprocketStack) GetRider() *Rider {
+	if x != nil {
+		return x.Rider
+	}
+	return nil
+}
+
 // SplineLoad is how a sprocket loads the body. Ranges hold about nine cases in
 // ten.
 type SplineLoad struct {
@@ -854,7 +1098,7 @@ type SplineLoad struct {
 
 func (x *SplineLoad) Reset() {
 	*x = SplineLoad{}
-	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[5]
+	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[7]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -866,7 +1110,7 @@ func (x *SplineLoad) String() string {
 func (*SplineLoad) ProtoMessage() {}
 
 func (x *SplineLoad) ProtoReflect() protoreflect.Message {
-	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[5]
+	mi := &file_tightwright_v1_numbers_clamp_proto_msgTypes[7]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -879,7 +1123,7 @@ func (x *SplineLoad) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use SplineLoad.ProtoReflect.Descriptor instead.
 func (*SplineLoad) Descriptor() ([]byte, []int) {
-	return file_tightwright_v1_numbers_clamp_proto_rawDescGZIP(), []int{5}
+	return file_tightwright_v1_numbers_clamp_proto_rawDescGZIP(), []int{7}
 }
 
 func (x *SplineLoad) GetSprocketNewtonMeters() *Band {
@@ -984,7 +1228,7 @@ var File_tightwright_v1_numbers_clamp_proto protoreflect.FileDescriptor
 
 const file_tightwright_v1_numbers_clamp_proto_rawDesc = "" +
 	"\n" +
-	"\"tightwright/v1/numbers_clamp.proto\x12\x0etightwright.v1\x1a\"tightwright/v1/numbers_joint.proto\x1a\x1dtightwright/v1/quantity.proto\"\xd4\x04\n" +
+	"\"tightwright/v1/numbers_clamp.proto\x12\x0etightwright.v1\x1a\"tightwright/v1/numbers_joint.proto\x1a\x1dtightwright/v1/quantity.proto\"\x9d\x06\n" +
 	"\tTubeClamp\x120\n" +
 	"\x05style\x18\x01 \x01(\x0e2\x1a.tightwright.v1.ClampStyleR\x05style\x12(\n" +
 	"\x10tube_diameter_mm\x18\x02 \x01(\x01R\x0etubeDiameterMm\x12\x1b\n" +
@@ -1001,7 +1245,19 @@ const file_tightwright_v1_numbers_clamp_proto_rawDesc = "" +
 	" \x01(\x01R\n" +
 	"tubeWallMm\x120\n" +
 	"\x14demand_axial_newtons\x18\v \x01(\x01R\x12demandAxialNewtons\x120\n" +
-	"\x14demand_newton_meters\x18\f \x01(\x01R\x12demandNewtonMeters\"\xcc\b\n" +
+	"\x14demand_newton_meters\x18\f \x01(\x01R\x12demandNewtonMeters\x127\n" +
+	"\vbolt_torque\x18\r \x01(\v2\x16.tightwright.v1.TorqueR\n" +
+	"boltTorque\x12/\n" +
+	"\x04bolt\x18\x0e \x01(\v2\x1b.tightwright.v1.BoltedJointR\x04bolt\x12<\n" +
+	"\x1apressure_limit_megapascals\x18\x0f \x01(\x01R\x18pressureLimitMegapascals\x12\x1f\n" +
+	"\vdemand_name\x18\x10 \x01(\tR\n" +
+	"demandName\"\x83\x01\n" +
+	"\vClampDemand\x12\x12\n" +
+	"\x04name\x18\x01 \x01(\tR\x04name\x12#\n" +
+	"\raxial_newtons\x18\x02 \x01(\x01R\faxialNewtons\x12#\n" +
+	"\rnewton_meters\x18\x03 \x01(\x01R\fnewtonMeters\x12\x16\n" +
+	"\x06source\x18\x04 \x01(\tR\x06source\"\xce\n" +
+	"\n" +
 	"\tClampGrip\x12D\n" +
 	"\x13cross_force_newtons\x18\x01 \x01(\v2\x14.tightwright.v1.BandR\x11crossForceNewtons\x12F\n" +
 	"\x14normal_force_newtons\x18\x02 \x01(\v2\x14.tightwright.v1.BandR\x12normalForceNewtons\x12?\n" +
@@ -1020,16 +1276,26 @@ const file_tightwright_v1_numbers_clamp_proto_rawDesc = "" +
 	"\x05paste\x18\x0e \x01(\v2\x1b.tightwright.v1.PasteEffectR\x05paste\x12<\n" +
 	"\vassumptions\x18\x0f \x03(\v2\x1a.tightwright.v1.AssumptionR\vassumptions\x128\n" +
 	"\bwarnings\x18\x10 \x03(\v2\x1c.tightwright.v1.JointWarningR\bwarnings\x12\x10\n" +
-	"\x03use\x18\x11 \x01(\tR\x03use\"\xf6\x01\n" +
+	"\x03use\x18\x11 \x01(\tR\x03use\x12F\n" +
+	"\x14bolt_preload_newtons\x18\x12 \x01(\v2\x14.tightwright.v1.BandR\x12boltPreloadNewtons\x12<\n" +
+	"\x1apressure_limit_megapascals\x18\x13 \x01(\x01R\x18pressureLimitMegapascals\x12E\n" +
+	"\x11pressure_standing\x18\x14 \x01(\x0e2\x18.tightwright.v1.StandingR\x10pressureStanding\x123\n" +
+	"\x06demand\x18\x15 \x01(\v2\x1b.tightwright.v1.ClampDemandR\x06demand\"\xf6\x01\n" +
 	"\tLooseGrip\x12B\n" +
 	"\x12axial_slip_newtons\x18\x01 \x01(\v2\x14.tightwright.v1.BandR\x10axialSlipNewtons\x12U\n" +
 	"\x1ctorsional_slip_newton_meters\x18\x02 \x01(\v2\x14.tightwright.v1.BandR\x19torsionalSlipNewtonMeters\x124\n" +
 	"\bstanding\x18\x03 \x01(\x0e2\x18.tightwright.v1.StandingR\bstanding\x12\x18\n" +
-	"\averdict\x18\x04 \x01(\tR\averdict\"\xed\x01\n" +
+	"\averdict\x18\x04 \x01(\tR\averdict\"\xb3\x03\n" +
 	"\vPasteEffect\x12Q\n" +
 	"\x1aaxial_slip_without_newtons\x18\x01 \x01(\v2\x14.tightwright.v1.BandR\x17axialSlipWithoutNewtons\x12K\n" +
 	"\x17axial_slip_with_newtons\x18\x02 \x01(\v2\x14.tightwright.v1.BandR\x14axialSlipWithNewtons\x12>\n" +
-	"\x10equal_hold_share\x18\x03 \x01(\v2\x14.tightwright.v1.BandR\x0eequalHoldShare\"\xb2\x06\n" +
+	"\x10equal_hold_share\x18\x03 \x01(\v2\x14.tightwright.v1.BandR\x0eequalHoldShare\x12d\n" +
+	"$torsional_slip_without_newton_meters\x18\x04 \x01(\v2\x14.tightwright.v1.BandR torsionalSlipWithoutNewtonMeters\x12^\n" +
+	"!torsional_slip_with_newton_meters\x18\x05 \x01(\v2\x14.tightwright.v1.BandR\x1dtorsionalSlipWithNewtonMeters\"o\n" +
+	"\x05Rider\x12\x17\n" +
+	"\amass_kg\x18\x01 \x01(\x01R\x06massKg\x12&\n" +
+	"\x0fcrank_length_mm\x18\x02 \x01(\x01R\rcrankLengthMm\x12%\n" +
+	"\x0edynamic_factor\x18\x03 \x01(\x01R\rdynamicFactor\"\xdf\x06\n" +
 	"\rSprocketStack\x129\n" +
 	"\fcrank_torque\x18\x01 \x01(\v2\x16.tightwright.v1.TorqueR\vcrankTorque\x127\n" +
 	"\fcrank_spread\x18\x02 \x01(\v2\x14.tightwright.v1.BandR\vcrankSpread\x12'\n" +
@@ -1049,7 +1315,8 @@ const file_tightwright_v1_numbers_clamp_proto_rawDesc = "" +
 	"\x0eface_radius_mm\x18\x0f \x01(\x01R\ffaceRadiusMm\x129\n" +
 	"\rface_friction\x18\x10 \x01(\v2\x14.tightwright.v1.BandR\ffaceFriction\x12\x14\n" +
 	"\x05faces\x18\x11 \x01(\x05R\x05faces\x12\x12\n" +
-	"\x04body\x18\x12 \x01(\tR\x04body\"\xa1\x06\n" +
+	"\x04body\x18\x12 \x01(\tR\x04body\x12+\n" +
+	"\x05rider\x18\x13 \x01(\v2\x15.tightwright.v1.RiderR\x05rider\"\xa1\x06\n" +
 	"\n" +
 	"SplineLoad\x12J\n" +
 	"\x16sprocket_newton_meters\x18\x01 \x01(\v2\x14.tightwright.v1.BandR\x14sprocketNewtonMeters\x12N\n" +
@@ -1092,71 +1359,82 @@ func file_tightwright_v1_numbers_clamp_proto_rawDescGZIP() []byte {
 }
 
 var file_tightwright_v1_numbers_clamp_proto_enumTypes = make([]protoimpl.EnumInfo, 2)
-var file_tightwright_v1_numbers_clamp_proto_msgTypes = make([]protoimpl.MessageInfo, 6)
+var file_tightwright_v1_numbers_clamp_proto_msgTypes = make([]protoimpl.MessageInfo, 8)
 var file_tightwright_v1_numbers_clamp_proto_goTypes = []any{
 	(ClampStyle)(0),       // 0: tightwright.v1.ClampStyle
 	(ContactState)(0),     // 1: tightwright.v1.ContactState
 	(*TubeClamp)(nil),     // 2: tightwright.v1.TubeClamp
-	(*ClampGrip)(nil),     // 3: tightwright.v1.ClampGrip
-	(*LooseGrip)(nil),     // 4: tightwright.v1.LooseGrip
-	(*PasteEffect)(nil),   // 5: tightwright.v1.PasteEffect
-	(*SprocketStack)(nil), // 6: tightwright.v1.SprocketStack
-	(*SplineLoad)(nil),    // 7: tightwright.v1.SplineLoad
-	(*Band)(nil),          // 8: tightwright.v1.Band
-	(Standing)(0),         // 9: tightwright.v1.Standing
-	(*Assumption)(nil),    // 10: tightwright.v1.Assumption
-	(*JointWarning)(nil),  // 11: tightwright.v1.JointWarning
-	(*Torque)(nil),        // 12: tightwright.v1.Torque
+	(*ClampDemand)(nil),   // 3: tightwright.v1.ClampDemand
+	(*ClampGrip)(nil),     // 4: tightwright.v1.ClampGrip
+	(*LooseGrip)(nil),     // 5: tightwright.v1.LooseGrip
+	(*PasteEffect)(nil),   // 6: tightwright.v1.PasteEffect
+	(*Rider)(nil),         // 7: tightwright.v1.Rider
+	(*SprocketStack)(nil), // 8: tightwright.v1.SprocketStack
+	(*SplineLoad)(nil),    // 9: tightwright.v1.SplineLoad
+	(*Band)(nil),          // 10: tightwright.v1.Band
+	(*Torque)(nil),        // 11: tightwright.v1.Torque
+	(*BoltedJoint)(nil),   // 12: tightwright.v1.BoltedJoint
+	(Standing)(0),         // 13: tightwright.v1.Standing
+	(*Assumption)(nil),    // 14: tightwright.v1.Assumption
+	(*JointWarning)(nil),  // 15: tightwright.v1.JointWarning
 }
 var file_tightwright_v1_numbers_clamp_proto_depIdxs = []int32{
 	0,  // 0: tightwright.v1.TubeClamp.style:type_name -> tightwright.v1.ClampStyle
-	8,  // 1: tightwright.v1.TubeClamp.bolt_preload_newtons:type_name -> tightwright.v1.Band
+	10, // 1: tightwright.v1.TubeClamp.bolt_preload_newtons:type_name -> tightwright.v1.Band
 	1,  // 2: tightwright.v1.TubeClamp.contact:type_name -> tightwright.v1.ContactState
-	8,  // 3: tightwright.v1.TubeClamp.contact_friction:type_name -> tightwright.v1.Band
-	8,  // 4: tightwright.v1.TubeClamp.efficiency:type_name -> tightwright.v1.Band
-	8,  // 5: tightwright.v1.TubeClamp.pressure_shape:type_name -> tightwright.v1.Band
-	8,  // 6: tightwright.v1.ClampGrip.cross_force_newtons:type_name -> tightwright.v1.Band
-	8,  // 7: tightwright.v1.ClampGrip.normal_force_newtons:type_name -> tightwright.v1.Band
-	8,  // 8: tightwright.v1.ClampGrip.contact_friction:type_name -> tightwright.v1.Band
-	8,  // 9: tightwright.v1.ClampGrip.axial_slip_newtons:type_name -> tightwright.v1.Band
-	8,  // 10: tightwright.v1.ClampGrip.torsional_slip_newton_meters:type_name -> tightwright.v1.Band
-	8,  // 11: tightwright.v1.ClampGrip.mean_pressure_megapascals:type_name -> tightwright.v1.Band
-	8,  // 12: tightwright.v1.ClampGrip.peak_pressure_megapascals:type_name -> tightwright.v1.Band
-	8,  // 13: tightwright.v1.ClampGrip.hoop_stress_megapascals:type_name -> tightwright.v1.Band
-	8,  // 14: tightwright.v1.ClampGrip.peak_hoop_stress_megapascals:type_name -> tightwright.v1.Band
-	8,  // 15: tightwright.v1.ClampGrip.demand_over_grip:type_name -> tightwright.v1.Band
-	9,  // 16: tightwright.v1.ClampGrip.standing:type_name -> tightwright.v1.Standing
-	4,  // 17: tightwright.v1.ClampGrip.one_bolt_loose:type_name -> tightwright.v1.LooseGrip
-	5,  // 18: tightwright.v1.ClampGrip.paste:type_name -> tightwright.v1.PasteEffect
-	10, // 19: tightwright.v1.ClampGrip.assumptions:type_name -> tightwright.v1.Assumption
-	11, // 20: tightwright.v1.ClampGrip.warnings:type_name -> tightwright.v1.JointWarning
-	8,  // 21: tightwright.v1.LooseGrip.axial_slip_newtons:type_name -> tightwright.v1.Band
-	8,  // 22: tightwright.v1.LooseGrip.torsional_slip_newton_meters:type_name -> tightwright.v1.Band
-	9,  // 23: tightwright.v1.LooseGrip.standing:type_name -> tightwright.v1.Standing
-	8,  // 24: tightwright.v1.PasteEffect.axial_slip_without_newtons:type_name -> tightwright.v1.Band
-	8,  // 25: tightwright.v1.PasteEffect.axial_slip_with_newtons:type_name -> tightwright.v1.Band
-	8,  // 26: tightwright.v1.PasteEffect.equal_hold_share:type_name -> tightwright.v1.Band
-	12, // 27: tightwright.v1.SprocketStack.crank_torque:type_name -> tightwright.v1.Torque
-	8,  // 28: tightwright.v1.SprocketStack.crank_spread:type_name -> tightwright.v1.Band
-	12, // 29: tightwright.v1.SprocketStack.lockring_torque:type_name -> tightwright.v1.Torque
-	8,  // 30: tightwright.v1.SprocketStack.lockring_friction:type_name -> tightwright.v1.Band
-	8,  // 31: tightwright.v1.SprocketStack.spline_share:type_name -> tightwright.v1.Band
-	8,  // 32: tightwright.v1.SprocketStack.flank_height_mm:type_name -> tightwright.v1.Band
-	8,  // 33: tightwright.v1.SprocketStack.face_friction:type_name -> tightwright.v1.Band
-	8,  // 34: tightwright.v1.SplineLoad.sprocket_newton_meters:type_name -> tightwright.v1.Band
-	8,  // 35: tightwright.v1.SplineLoad.lockring_preload_newtons:type_name -> tightwright.v1.Band
-	8,  // 36: tightwright.v1.SplineLoad.face_newton_meters:type_name -> tightwright.v1.Band
-	8,  // 37: tightwright.v1.SplineLoad.flank_newton_meters:type_name -> tightwright.v1.Band
-	8,  // 38: tightwright.v1.SplineLoad.flank_pressure_megapascals:type_name -> tightwright.v1.Band
-	9,  // 39: tightwright.v1.SplineLoad.standing:type_name -> tightwright.v1.Standing
-	8,  // 40: tightwright.v1.SplineLoad.capacity_newton_meters:type_name -> tightwright.v1.Band
-	10, // 41: tightwright.v1.SplineLoad.assumptions:type_name -> tightwright.v1.Assumption
-	11, // 42: tightwright.v1.SplineLoad.warnings:type_name -> tightwright.v1.JointWarning
-	43, // [43:43] is the sub-list for method output_type
-	43, // [43:43] is the sub-list for method input_type
-	43, // [43:43] is the sub-list for extension type_name
-	43, // [43:43] is the sub-list for extension extendee
-	0,  // [0:43] is the sub-list for field type_name
+	10, // 3: tightwright.v1.TubeClamp.contact_friction:type_name -> tightwright.v1.Band
+	10, // 4: tightwright.v1.TubeClamp.efficiency:type_name -> tightwright.v1.Band
+	10, // 5: tightwright.v1.TubeClamp.pressure_shape:type_name -> tightwright.v1.Band
+	11, // 6: tightwright.v1.TubeClamp.bolt_torque:type_name -> tightwright.v1.Torque
+	12, // 7: tightwright.v1.TubeClamp.bolt:type_name -> tightwright.v1.BoltedJoint
+	10, // 8: tightwright.v1.ClampGrip.cross_force_newtons:type_name -> tightwright.v1.Band
+	10, // 9: tightwright.v1.ClampGrip.normal_force_newtons:type_name -> tightwright.v1.Band
+	10, // 10: tightwright.v1.ClampGrip.contact_friction:type_name -> tightwright.v1.Band
+	10, // 11: tightwright.v1.ClampGrip.axial_slip_newtons:type_name -> tightwright.v1.Band
+	10, // 12: tightwright.v1.ClampGrip.torsional_slip_newton_meters:type_name -> tightwright.v1.Band
+	10, // 13: tightwright.v1.ClampGrip.mean_pressure_megapascals:type_name -> tightwright.v1.Band
+	10, // 14: tightwright.v1.ClampGrip.peak_pressure_megapascals:type_name -> tightwright.v1.Band
+	10, // 15: tightwright.v1.ClampGrip.hoop_stress_megapascals:type_name -> tightwright.v1.Band
+	10, // 16: tightwright.v1.ClampGrip.peak_hoop_stress_megapascals:type_name -> tightwright.v1.Band
+	10, // 17: tightwright.v1.ClampGrip.demand_over_grip:type_name -> tightwright.v1.Band
+	13, // 18: tightwright.v1.ClampGrip.standing:type_name -> tightwright.v1.Standing
+	5,  // 19: tightwright.v1.ClampGrip.one_bolt_loose:type_name -> tightwright.v1.LooseGrip
+	6,  // 20: tightwright.v1.ClampGrip.paste:type_name -> tightwright.v1.PasteEffect
+	14, // 21: tightwright.v1.ClampGrip.assumptions:type_name -> tightwright.v1.Assumption
+	15, // 22: tightwright.v1.ClampGrip.warnings:type_name -> tightwright.v1.JointWarning
+	10, // 23: tightwright.v1.ClampGrip.bolt_preload_newtons:type_name -> tightwright.v1.Band
+	13, // 24: tightwright.v1.ClampGrip.pressure_standing:type_name -> tightwright.v1.Standing
+	3,  // 25: tightwright.v1.ClampGrip.demand:type_name -> tightwright.v1.ClampDemand
+	10, // 26: tightwright.v1.LooseGrip.axial_slip_newtons:type_name -> tightwright.v1.Band
+	10, // 27: tightwright.v1.LooseGrip.torsional_slip_newton_meters:type_name -> tightwright.v1.Band
+	13, // 28: tightwright.v1.LooseGrip.standing:type_name -> tightwright.v1.Standing
+	10, // 29: tightwright.v1.PasteEffect.axial_slip_without_newtons:type_name -> tightwright.v1.Band
+	10, // 30: tightwright.v1.PasteEffect.axial_slip_with_newtons:type_name -> tightwright.v1.Band
+	10, // 31: tightwright.v1.PasteEffect.equal_hold_share:type_name -> tightwright.v1.Band
+	10, // 32: tightwright.v1.PasteEffect.torsional_slip_without_newton_meters:type_name -> tightwright.v1.Band
+	10, // 33: tightwright.v1.PasteEffect.torsional_slip_with_newton_meters:type_name -> tightwright.v1.Band
+	11, // 34: tightwright.v1.SprocketStack.crank_torque:type_name -> tightwright.v1.Torque
+	10, // 35: tightwright.v1.SprocketStack.crank_spread:type_name -> tightwright.v1.Band
+	11, // 36: tightwright.v1.SprocketStack.lockring_torque:type_name -> tightwright.v1.Torque
+	10, // 37: tightwright.v1.SprocketStack.lockring_friction:type_name -> tightwright.v1.Band
+	10, // 38: tightwright.v1.SprocketStack.spline_share:type_name -> tightwright.v1.Band
+	10, // 39: tightwright.v1.SprocketStack.flank_height_mm:type_name -> tightwright.v1.Band
+	10, // 40: tightwright.v1.SprocketStack.face_friction:type_name -> tightwright.v1.Band
+	7,  // 41: tightwright.v1.SprocketStack.rider:type_name -> tightwright.v1.Rider
+	10, // 42: tightwright.v1.SplineLoad.sprocket_newton_meters:type_name -> tightwright.v1.Band
+	10, // 43: tightwright.v1.SplineLoad.lockring_preload_newtons:type_name -> tightwright.v1.Band
+	10, // 44: tightwright.v1.SplineLoad.face_newton_meters:type_name -> tightwright.v1.Band
+	10, // 45: tightwright.v1.SplineLoad.flank_newton_meters:type_name -> tightwright.v1.Band
+	10, // 46: tightwright.v1.SplineLoad.flank_pressure_megapascals:type_name -> tightwright.v1.Band
+	13, // 47: tightwright.v1.SplineLoad.standing:type_name -> tightwright.v1.Standing
+	10, // 48: tightwright.v1.SplineLoad.capacity_newton_meters:type_name -> tightwright.v1.Band
+	14, // 49: tightwright.v1.SplineLoad.assumptions:type_name -> tightwright.v1.Assumption
+	15, // 50: tightwright.v1.SplineLoad.warnings:type_name -> tightwright.v1.JointWarning
+	51, // [51:51] is the sub-list for method output_type
+	51, // [51:51] is the sub-list for method input_type
+	51, // [51:51] is the sub-list for extension type_name
+	51, // [51:51] is the sub-list for extension extendee
+	0,  // [0:51] is the sub-list for field type_name
 }
 
 func init() { file_tightwright_v1_numbers_clamp_proto_init() }
@@ -1172,7 +1450,7 @@ func file_tightwright_v1_numbers_clamp_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_tightwright_v1_numbers_clamp_proto_rawDesc), len(file_tightwright_v1_numbers_clamp_proto_rawDesc)),
 			NumEnums:      2,
-			NumMessages:   6,
+			NumMessages:   8,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

@@ -135,6 +135,59 @@ func (Torsion) EnumDescriptor() ([]byte, []int) {
 	return file_tightwright_v1_numbers_joint_proto_rawDescGZIP(), []int{1}
 }
 
+// HeadKind is a standard head.
+type HeadKind int32
+
+const (
+	// As HEAD_KIND_HEXAGON.
+	HeadKind_HEAD_KIND_UNSPECIFIED HeadKind = 0
+	// A hexagon head (ISO 4014).
+	HeadKind_HEAD_KIND_HEXAGON HeadKind = 1
+	// A socket head cap screw (ISO 4762).
+	HeadKind_HEAD_KIND_SOCKET HeadKind = 2
+)
+
+// Enum value maps for HeadKind.
+var (
+	HeadKind_name = map[int32]string{
+		0: "HEAD_KIND_UNSPECIFIED",
+		1: "HEAD_KIND_HEXAGON",
+		2: "HEAD_KIND_SOCKET",
+	}
+	HeadKind_value = map[string]int32{
+		"HEAD_KIND_UNSPECIFIED": 0,
+		"HEAD_KIND_HEXAGON":     1,
+		"HEAD_KIND_SOCKET":      2,
+	}
+)
+
+func (x HeadKind) Enum() *HeadKind {
+	p := new(HeadKind)
+	*p = x
+	return p
+}
+
+func (x HeadKind) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (HeadKind) Descriptor() protoreflect.EnumDescriptor {
+	return file_tightwright_v1_numbers_joint_proto_enumTypes[2].Descriptor()
+}
+
+func (HeadKind) Type() protoreflect.EnumType {
+	return &file_tightwright_v1_numbers_joint_proto_enumTypes[2]
+}
+
+func (x HeadKind) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use HeadKind.Descriptor instead.
+func (HeadKind) EnumDescriptor() ([]byte, []int) {
+	return file_tightwright_v1_numbers_joint_proto_rawDescGZIP(), []int{2}
+}
+
 // Band is a figure with the range it lies in.
 type Band struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -351,7 +404,20 @@ type BoltedJoint struct {
 	// pressure is compared with nothing.
 	Seat string `protobuf:"bytes,10,opt,name=seat,proto3" json:"seat,omitempty"`
 	// How twist counts against the yield.
-	Torsion       Torsion `protobuf:"varint,11,opt,name=torsion,proto3,enum=tightwright.v1.Torsion" json:"torsion,omitempty"`
+	Torsion Torsion `protobuf:"varint,11,opt,name=torsion,proto3,enum=tightwright.v1.Torsion" json:"torsion,omitempty"`
+	// The kind of head, where its diameters are not stated. A socket head is known
+	// for the sizes that are listed.
+	Head HeadKind `protobuf:"varint,12,opt,name=head,proto3,enum=tightwright.v1.HeadKind" json:"head,omitempty"`
+	// The thread in mesh without chamfers, above 0 and at most 200, for what it
+	// holds before it strips (ASME B1.1, appendix B); 0: not asked. Needs
+	// part_strength_megapascals and class.
+	EngagementMm float64 `protobuf:"fixed64,13,opt,name=engagement_mm,json=engagementMm,proto3" json:"engagement_mm,omitempty"`
+	// The tensile strength of what the bolt is screwed into, above 0; needs
+	// engagement_mm.
+	PartStrengthMegapascals float64 `protobuf:"fixed64,14,opt,name=part_strength_megapascals,json=partStrengthMegapascals,proto3" json:"part_strength_megapascals,omitempty"`
+	// The fit of the threads, one of 6H/6g, 6H/4g6g, 2B/2A and 3B/3A; empty: 6H/6g.
+	// Needs engagement_mm.
+	Fit           string `protobuf:"bytes,15,opt,name=fit,proto3" json:"fit,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -474,6 +540,34 @@ func (x *BoltedJoint) GetTorsion() Torsion {
 	return Torsion_TORSION_UNSPECIFIED
 }
 
+func (x *BoltedJoint) GetHead() HeadKind {
+	if x != nil {
+		return x.Head
+	}
+	return HeadKind_HEAD_KIND_UNSPECIFIED
+}
+
+func (x *BoltedJoint) GetEngagementMm() float64 {
+	if x != nil {
+		return x.EngagementMm
+	}
+	return 0
+}
+
+func (x *BoltedJoint) GetPartStrengthMegapascals() float64 {
+	if x != nil {
+		return x.PartStrengthMegapascals
+	}
+	return 0
+}
+
+func (x *BoltedJoint) GetFit() string {
+	if x != nil {
+		return x.Fit
+	}
+	return ""
+}
+
 type isBoltedJoint_FrictionAs interface {
 	isBoltedJoint_FrictionAs()
 }
@@ -550,7 +644,13 @@ type TightenedJoint struct {
 	// What must not be overlooked.
 	Warnings []*JointWarning `protobuf:"bytes,25,rep,name=warnings,proto3" json:"warnings,omitempty"`
 	// What it may be used for: "explanation only" and so on.
-	Use           string `protobuf:"bytes,26,opt,name=use,proto3" json:"use,omitempty"`
+	Use string `protobuf:"bytes,26,opt,name=use,proto3" json:"use,omitempty"`
+	// The share of the yield that was asked to be compared with; 0 for none.
+	ComparedUtilization float64 `protobuf:"fixed64,27,opt,name=compared_utilization,json=comparedUtilization,proto3" json:"compared_utilization,omitempty"`
+	// Whether no more than that is used at nominal friction; absent for none.
+	IsWithinUtilization *bool `protobuf:"varint,28,opt,name=is_within_utilization,json=isWithinUtilization,proto3,oneof" json:"is_within_utilization,omitempty"`
+	// What the threads hold; absent where no engagement was given.
+	Stripping     *ThreadStripping `protobuf:"bytes,29,opt,name=stripping,proto3" json:"stripping,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -767,6 +867,136 @@ func (x *TightenedJoint) GetUse() string {
 	return ""
 }
 
+func (x *TightenedJoint) GetComparedUtilization() float64 {
+	if x != nil {
+		return x.ComparedUtilization
+	}
+	return 0
+}
+
+func (x *TightenedJoint) GetIsWithinUtilization() bool {
+	if x != nil && x.IsWithinUtilization != nil {
+		return *x.IsWithinUtilization
+	}
+	return false
+}
+
+func (x *TightenedJoint) GetStripping() *ThreadStripping {
+	if x != nil {
+		return x.Stripping
+	}
+	return nil
+}
+
+// ThreadStripping is how an engaged thread gives way.
+type ThreadStripping struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The force at which the thread of the bolt strips.
+	OuterStripNewtons float64 `protobuf:"fixed64,1,opt,name=outer_strip_newtons,json=outerStripNewtons,proto3" json:"outer_strip_newtons,omitempty"`
+	// The force at which the thread of the part strips.
+	InnerStripNewtons float64 `protobuf:"fixed64,2,opt,name=inner_strip_newtons,json=innerStripNewtons,proto3" json:"inner_strip_newtons,omitempty"`
+	// The tension that a strong bolt of the class reaches.
+	BoltBreakNewtons float64 `protobuf:"fixed64,3,opt,name=bolt_break_newtons,json=boltBreakNewtons,proto3" json:"bolt_break_newtons,omitempty"`
+	// What fails first when the bolt is overtightened, in words.
+	GivesWay string `protobuf:"bytes,4,opt,name=gives_way,json=givesWay,proto3" json:"gives_way,omitempty"`
+	// The thread in mesh with which the bolt breaks before either thread strips.
+	NeededEngagementMm float64 `protobuf:"fixed64,5,opt,name=needed_engagement_mm,json=neededEngagementMm,proto3" json:"needed_engagement_mm,omitempty"`
+	// The preload over the weaker thread.
+	PreloadShare *Band `protobuf:"bytes,6,opt,name=preload_share,json=preloadShare,proto3" json:"preload_share,omitempty"`
+	// What the result rests on.
+	Assumptions []*Assumption `protobuf:"bytes,7,rep,name=assumptions,proto3" json:"assumptions,omitempty"`
+	// What must not be overlooked.
+	Warnings      []*JointWarning `protobuf:"bytes,8,rep,name=warnings,proto3" json:"warnings,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ThreadStripping) Reset() {
+	*x = ThreadStripping{}
+	mi := &file_tightwright_v1_numbers_joint_proto_msgTypes[5]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ThreadStripping) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ThreadStripping) ProtoMessage() {}
+
+func (x *ThreadStripping) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_numbers_joint_proto_msgTypes[5]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ThreadStripping.ProtoReflect.Descriptor instead.
+func (*ThreadStripping) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_numbers_joint_proto_rawDescGZIP(), []int{5}
+}
+
+func (x *ThreadStripping) GetOuterStripNewtons() float64 {
+	if x != nil {
+		return x.OuterStripNewtons
+	}
+	return 0
+}
+
+func (x *ThreadStripping) GetInnerStripNewtons() float64 {
+	if x != nil {
+		return x.InnerStripNewtons
+	}
+	return 0
+}
+
+func (x *ThreadStripping) GetBoltBreakNewtons() float64 {
+	if x != nil {
+		return x.BoltBreakNewtons
+	}
+	return 0
+}
+
+func (x *ThreadStripping) GetGivesWay() string {
+	if x != nil {
+		return x.GivesWay
+	}
+	return ""
+}
+
+func (x *ThreadStripping) GetNeededEngagementMm() float64 {
+	if x != nil {
+		return x.NeededEngagementMm
+	}
+	return 0
+}
+
+func (x *ThreadStripping) GetPreloadShare() *Band {
+	if x != nil {
+		return x.PreloadShare
+	}
+	return nil
+}
+
+func (x *ThreadStripping) GetAssumptions() []*Assumption {
+	if x != nil {
+		return x.Assumptions
+	}
+	return nil
+}
+
+func (x *ThreadStripping) GetWarnings() []*JointWarning {
+	if x != nil {
+		return x.Warnings
+	}
+	return nil
+}
+
 var File_tightwright_v1_numbers_joint_proto protoreflect.FileDescriptor
 
 const file_tightwright_v1_numbers_joint_proto_rawDesc = "" +
@@ -783,7 +1013,7 @@ const file_tightwright_v1_numbers_joint_proto_rawDesc = "" +
 	"\x06source\x18\x03 \x01(\tR\x06source\"2\n" +
 	"\fJointWarning\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x12\n" +
-	"\x04text\x18\x02 \x01(\tR\x04text\"\xf0\x03\n" +
+	"\x04text\x18\x02 \x01(\tR\x04text\"\x91\x05\n" +
 	"\vBoltedJoint\x12\x16\n" +
 	"\x06thread\x18\x01 \x01(\tR\x06thread\x12\x14\n" +
 	"\x05class\x18\x02 \x01(\tR\x05class\x122\n" +
@@ -797,9 +1027,12 @@ const file_tightwright_v1_numbers_joint_proto_rawDesc = "" +
 	"\x0etool_deviation\x18\t \x01(\x01R\rtoolDeviation\x12\x12\n" +
 	"\x04seat\x18\n" +
 	" \x01(\tR\x04seat\x121\n" +
-	"\atorsion\x18\v \x01(\x0e2\x17.tightwright.v1.TorsionR\atorsionB\r\n" +
-	"\vfriction_as\"\xc0\n" +
-	"\n" +
+	"\atorsion\x18\v \x01(\x0e2\x17.tightwright.v1.TorsionR\atorsion\x12,\n" +
+	"\x04head\x18\f \x01(\x0e2\x18.tightwright.v1.HeadKindR\x04head\x12#\n" +
+	"\rengagement_mm\x18\r \x01(\x01R\fengagementMm\x12:\n" +
+	"\x19part_strength_megapascals\x18\x0e \x01(\x01R\x17partStrengthMegapascals\x12\x10\n" +
+	"\x03fit\x18\x0f \x01(\tR\x03fitB\r\n" +
+	"\vfriction_as\"\x85\f\n" +
 	"\x0eTightenedJoint\x12\x16\n" +
 	"\x06thread\x18\x01 \x01(\tR\x06thread\x12\x14\n" +
 	"\x05class\x18\x02 \x01(\tR\x05class\x120\n" +
@@ -828,7 +1061,20 @@ const file_tightwright_v1_numbers_joint_proto_rawDesc = "" +
 	"\x16head_pressure_standing\x18\x17 \x01(\x0e2\x18.tightwright.v1.StandingR\x14headPressureStanding\x12<\n" +
 	"\vassumptions\x18\x18 \x03(\v2\x1a.tightwright.v1.AssumptionR\vassumptions\x128\n" +
 	"\bwarnings\x18\x19 \x03(\v2\x1c.tightwright.v1.JointWarningR\bwarnings\x12\x10\n" +
-	"\x03use\x18\x1a \x01(\tR\x03use*\x8a\x01\n" +
+	"\x03use\x18\x1a \x01(\tR\x03use\x121\n" +
+	"\x14compared_utilization\x18\x1b \x01(\x01R\x13comparedUtilization\x127\n" +
+	"\x15is_within_utilization\x18\x1c \x01(\bH\x00R\x13isWithinUtilization\x88\x01\x01\x12=\n" +
+	"\tstripping\x18\x1d \x01(\v2\x1f.tightwright.v1.ThreadStrippingR\tstrippingB\x18\n" +
+	"\x16_is_within_utilization\"\xa1\x03\n" +
+	"\x0fThreadStripping\x12.\n" +
+	"\x13outer_strip_newtons\x18\x01 \x01(\x01R\x11outerStripNewtons\x12.\n" +
+	"\x13inner_strip_newtons\x18\x02 \x01(\x01R\x11innerStripNewtons\x12,\n" +
+	"\x12bolt_break_newtons\x18\x03 \x01(\x01R\x10boltBreakNewtons\x12\x1b\n" +
+	"\tgives_way\x18\x04 \x01(\tR\bgivesWay\x120\n" +
+	"\x14needed_engagement_mm\x18\x05 \x01(\x01R\x12neededEngagementMm\x129\n" +
+	"\rpreload_share\x18\x06 \x01(\v2\x14.tightwright.v1.BandR\fpreloadShare\x12<\n" +
+	"\vassumptions\x18\a \x03(\v2\x1a.tightwright.v1.AssumptionR\vassumptions\x128\n" +
+	"\bwarnings\x18\b \x03(\v2\x1c.tightwright.v1.JointWarningR\bwarnings*\x8a\x01\n" +
 	"\bStanding\x12\x18\n" +
 	"\x14STANDING_UNSPECIFIED\x10\x00\x12\x12\n" +
 	"\x0eSTANDING_BELOW\x10\x01\x12\x1d\n" +
@@ -838,7 +1084,11 @@ const file_tightwright_v1_numbers_joint_proto_rawDesc = "" +
 	"\aTorsion\x12\x17\n" +
 	"\x13TORSION_UNSPECIFIED\x10\x00\x12\x13\n" +
 	"\x0fTORSION_PLASTIC\x10\x01\x12\x13\n" +
-	"\x0fTORSION_ELASTIC\x10\x02BGZEgithub.com/tightwright/tightwright/proto/tightwright/v1;tightwrightv1b\x06proto3"
+	"\x0fTORSION_ELASTIC\x10\x02*R\n" +
+	"\bHeadKind\x12\x19\n" +
+	"\x15HEAD_KIND_UNSPECIFIED\x10\x00\x12\x15\n" +
+	"\x11HEAD_KIND_HEXAGON\x10\x01\x12\x14\n" +
+	"\x10HEAD_KIND_SOCKET\x10\x02BGZEgithub.com/tightwright/tightwright/proto/tightwright/v1;tightwrightv1b\x06proto3"
 
 var (
 	file_tightwright_v1_numbers_joint_proto_rawDescOnce sync.Once
@@ -852,35 +1102,42 @@ func file_tightwright_v1_numbers_joint_proto_rawDescGZIP() []byte {
 	return file_tightwright_v1_numbers_joint_proto_rawDescData
 }
 
-var file_tightwright_v1_numbers_joint_proto_enumTypes = make([]protoimpl.EnumInfo, 2)
-var file_tightwright_v1_numbers_joint_proto_msgTypes = make([]protoimpl.MessageInfo, 5)
+var file_tightwright_v1_numbers_joint_proto_enumTypes = make([]protoimpl.EnumInfo, 3)
+var file_tightwright_v1_numbers_joint_proto_msgTypes = make([]protoimpl.MessageInfo, 6)
 var file_tightwright_v1_numbers_joint_proto_goTypes = []any{
-	(Standing)(0),          // 0: tightwright.v1.Standing
-	(Torsion)(0),           // 1: tightwright.v1.Torsion
-	(*Band)(nil),           // 2: tightwright.v1.Band
-	(*Assumption)(nil),     // 3: tightwright.v1.Assumption
-	(*JointWarning)(nil),   // 4: tightwright.v1.JointWarning
-	(*BoltedJoint)(nil),    // 5: tightwright.v1.BoltedJoint
-	(*TightenedJoint)(nil), // 6: tightwright.v1.TightenedJoint
+	(Standing)(0),           // 0: tightwright.v1.Standing
+	(Torsion)(0),            // 1: tightwright.v1.Torsion
+	(HeadKind)(0),           // 2: tightwright.v1.HeadKind
+	(*Band)(nil),            // 3: tightwright.v1.Band
+	(*Assumption)(nil),      // 4: tightwright.v1.Assumption
+	(*JointWarning)(nil),    // 5: tightwright.v1.JointWarning
+	(*BoltedJoint)(nil),     // 6: tightwright.v1.BoltedJoint
+	(*TightenedJoint)(nil),  // 7: tightwright.v1.TightenedJoint
+	(*ThreadStripping)(nil), // 8: tightwright.v1.ThreadStripping
 }
 var file_tightwright_v1_numbers_joint_proto_depIdxs = []int32{
-	2,  // 0: tightwright.v1.BoltedJoint.friction:type_name -> tightwright.v1.Band
-	2,  // 1: tightwright.v1.BoltedJoint.nut_factor:type_name -> tightwright.v1.Band
-	2,  // 2: tightwright.v1.BoltedJoint.head_friction:type_name -> tightwright.v1.Band
+	3,  // 0: tightwright.v1.BoltedJoint.friction:type_name -> tightwright.v1.Band
+	3,  // 1: tightwright.v1.BoltedJoint.nut_factor:type_name -> tightwright.v1.Band
+	3,  // 2: tightwright.v1.BoltedJoint.head_friction:type_name -> tightwright.v1.Band
 	1,  // 3: tightwright.v1.BoltedJoint.torsion:type_name -> tightwright.v1.Torsion
-	2,  // 4: tightwright.v1.TightenedJoint.preload_band_newtons:type_name -> tightwright.v1.Band
-	2,  // 5: tightwright.v1.TightenedJoint.nut_factor:type_name -> tightwright.v1.Band
-	2,  // 6: tightwright.v1.TightenedJoint.total_friction:type_name -> tightwright.v1.Band
-	2,  // 7: tightwright.v1.TightenedJoint.yield_utilization:type_name -> tightwright.v1.Band
-	2,  // 8: tightwright.v1.TightenedJoint.head_pressure_megapascals:type_name -> tightwright.v1.Band
-	0,  // 9: tightwright.v1.TightenedJoint.head_pressure_standing:type_name -> tightwright.v1.Standing
-	3,  // 10: tightwright.v1.TightenedJoint.assumptions:type_name -> tightwright.v1.Assumption
-	4,  // 11: tightwright.v1.TightenedJoint.warnings:type_name -> tightwright.v1.JointWarning
-	12, // [12:12] is the sub-list for method output_type
-	12, // [12:12] is the sub-list for method input_type
-	12, // [12:12] is the sub-list for extension type_name
-	12, // [12:12] is the sub-list for extension extendee
-	0,  // [0:12] is the sub-list for field type_name
+	2,  // 4: tightwright.v1.BoltedJoint.head:type_name -> tightwright.v1.HeadKind
+	3,  // 5: tightwright.v1.TightenedJoint.preload_band_newtons:type_name -> tightwright.v1.Band
+	3,  // 6: tightwright.v1.TightenedJoint.nut_factor:type_name -> tightwright.v1.Band
+	3,  // 7: tightwright.v1.TightenedJoint.total_friction:type_name -> tightwright.v1.Band
+	3,  // 8: tightwright.v1.TightenedJoint.yield_utilization:type_name -> tightwright.v1.Band
+	3,  // 9: tightwright.v1.TightenedJoint.head_pressure_megapascals:type_name -> tightwright.v1.Band
+	0,  // 10: tightwright.v1.TightenedJoint.head_pressure_standing:type_name -> tightwright.v1.Standing
+	4,  // 11: tightwright.v1.TightenedJoint.assumptions:type_name -> tightwright.v1.Assumption
+	5,  // 12: tightwright.v1.TightenedJoint.warnings:type_name -> tightwright.v1.JointWarning
+	8,  // 13: tightwright.v1.TightenedJoint.stripping:type_name -> tightwright.v1.ThreadStripping
+	3,  // 14: tightwright.v1.ThreadStripping.preload_share:type_name -> tightwright.v1.Band
+	4,  // 15: tightwright.v1.ThreadStripping.assumptions:type_name -> tightwright.v1.Assumption
+	5,  // 16: tightwright.v1.ThreadStripping.warnings:type_name -> tightwright.v1.JointWarning
+	17, // [17:17] is the sub-list for method output_type
+	17, // [17:17] is the sub-list for method input_type
+	17, // [17:17] is the sub-list for extension type_name
+	17, // [17:17] is the sub-list for extension extendee
+	0,  // [0:17] is the sub-list for field type_name
 }
 
 func init() { file_tightwright_v1_numbers_joint_proto_init() }
@@ -892,13 +1149,14 @@ func file_tightwright_v1_numbers_joint_proto_init() {
 		(*BoltedJoint_Friction)(nil),
 		(*BoltedJoint_NutFactor)(nil),
 	}
+	file_tightwright_v1_numbers_joint_proto_msgTypes[4].OneofWrappers = []any{}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_tightwright_v1_numbers_joint_proto_rawDesc), len(file_tightwright_v1_numbers_joint_proto_rawDesc)),
-			NumEnums:      2,
-			NumMessages:   5,
+			NumEnums:      3,
+			NumMessages:   6,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

@@ -33,9 +33,13 @@ type JointRequest struct {
 	//	*JointRequest_Torque
 	//	*JointRequest_PreloadNewtons
 	//	*JointRequest_Utilization
-	Known         isJointRequest_Known `protobuf_oneof:"known"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	Known isJointRequest_Known `protobuf_oneof:"known"`
+	// The share of the yield that the answer is compared with, above 0 and at most 1;
+	// 0: not compared. Goes with a torque or a preload, needs joint.class, no nut
+	// factor.
+	CompareUtilization float64 `protobuf:"fixed64,5,opt,name=compare_utilization,json=compareUtilization,proto3" json:"compare_utilization,omitempty"`
+	unknownFields      protoimpl.UnknownFields
+	sizeCache          protoimpl.SizeCache
 }
 
 func (x *JointRequest) Reset() {
@@ -105,6 +109,13 @@ func (x *JointRequest) GetUtilization() float64 {
 		if x, ok := x.Known.(*JointRequest_Utilization); ok {
 			return x.Utilization
 		}
+	}
+	return 0
+}
+
+func (x *JointRequest) GetCompareUtilization() float64 {
+	if x != nil {
+		return x.CompareUtilization
 	}
 	return 0
 }
@@ -365,11 +376,444 @@ func (x *SplineResponse) GetLoad() *SplineLoad {
 	return nil
 }
 
+// TaperRequest describes a crank on its axle.
+type TaperRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The taper.
+	Taper         *SquareTaper `protobuf:"bytes,1,opt,name=taper,proto3" json:"taper,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *TaperRequest) Reset() {
+	*x = TaperRequest{}
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[6]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *TaperRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*TaperRequest) ProtoMessage() {}
+
+func (x *TaperRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[6]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use TaperRequest.ProtoReflect.Descriptor instead.
+func (*TaperRequest) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_numbers_service_proto_rawDescGZIP(), []int{6}
+}
+
+func (x *TaperRequest) GetTaper() *SquareTaper {
+	if x != nil {
+		return x.Taper
+	}
+	return nil
+}
+
+// TaperResponse is what was worked out.
+type TaperResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// How the arm sits.
+	Seat          *TaperSeat `protobuf:"bytes,1,opt,name=seat,proto3" json:"seat,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *TaperResponse) Reset() {
+	*x = TaperResponse{}
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[7]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *TaperResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*TaperResponse) ProtoMessage() {}
+
+func (x *TaperResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[7]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use TaperResponse.ProtoReflect.Descriptor instead.
+func (*TaperResponse) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_numbers_service_proto_rawDescGZIP(), []int{7}
+}
+
+func (x *TaperResponse) GetSeat() *TaperSeat {
+	if x != nil {
+		return x.Seat
+	}
+	return nil
+}
+
+// PrepRequest describes a torque figure and the prep it means.
+type PrepRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The bolt. Its friction, tool deviation, seat, torsion and engagement are not
+	// read: friction follows from surface and prep.
+	Bolt *BoltedJoint `protobuf:"bytes,1,opt,name=bolt,proto3" json:"bolt,omitempty"`
+	// The surface of the thread. Required, unless own has the stated prep.
+	Surface ThreadSurface `protobuf:"varint,2,opt,name=surface,proto3,enum=tightwright.v1.ThreadSurface" json:"surface,omitempty"`
+	// The prep that the torque was stated for. Required.
+	Stated ThreadPrep `protobuf:"varint,3,opt,name=stated,proto3,enum=tightwright.v1.ThreadPrep" json:"stated,omitempty"`
+	// The torque as it was stated, above zero. Required.
+	Torque *Torque `protobuf:"bytes,4,opt,name=torque,proto3" json:"torque,omitempty"`
+	// Figures of your own, which come before those of the tables.
+	Own           []*PrepFriction `protobuf:"bytes,5,rep,name=own,proto3" json:"own,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *PrepRequest) Reset() {
+	*x = PrepRequest{}
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[8]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *PrepRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*PrepRequest) ProtoMessage() {}
+
+func (x *PrepRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[8]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use PrepRequest.ProtoReflect.Descriptor instead.
+func (*PrepRequest) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_numbers_service_proto_rawDescGZIP(), []int{8}
+}
+
+func (x *PrepRequest) GetBolt() *BoltedJoint {
+	if x != nil {
+		return x.Bolt
+	}
+	return nil
+}
+
+func (x *PrepRequest) GetSurface() ThreadSurface {
+	if x != nil {
+		return x.Surface
+	}
+	return ThreadSurface_THREAD_SURFACE_UNSPECIFIED
+}
+
+func (x *PrepRequest) GetStated() ThreadPrep {
+	if x != nil {
+		return x.Stated
+	}
+	return ThreadPrep_THREAD_PREP_UNSPECIFIED
+}
+
+func (x *PrepRequest) GetTorque() *Torque {
+	if x != nil {
+		return x.Torque
+	}
+	return nil
+}
+
+func (x *PrepRequest) GetOwn() []*PrepFriction {
+	if x != nil {
+		return x.Own
+	}
+	return nil
+}
+
+// PrepResponse is what was worked out.
+type PrepResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// What each prep does.
+	Comparison    *PrepComparison `protobuf:"bytes,1,opt,name=comparison,proto3" json:"comparison,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *PrepResponse) Reset() {
+	*x = PrepResponse{}
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[9]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *PrepResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*PrepResponse) ProtoMessage() {}
+
+func (x *PrepResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[9]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use PrepResponse.ProtoReflect.Descriptor instead.
+func (*PrepResponse) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_numbers_service_proto_rawDescGZIP(), []int{9}
+}
+
+func (x *PrepResponse) GetComparison() *PrepComparison {
+	if x != nil {
+		return x.Comparison
+	}
+	return nil
+}
+
+// ThreadRequest names a thread.
+type ThreadRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The thread as it is written, such as M8x1.25, 9/16 in x 20 tpi or 36 mm x 24
+	// tpi. Required.
+	Thread        string `protobuf:"bytes,1,opt,name=thread,proto3" json:"thread,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ThreadRequest) Reset() {
+	*x = ThreadRequest{}
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[10]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ThreadRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ThreadRequest) ProtoMessage() {}
+
+func (x *ThreadRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[10]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ThreadRequest.ProtoReflect.Descriptor instead.
+func (*ThreadRequest) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_numbers_service_proto_rawDescGZIP(), []int{10}
+}
+
+func (x *ThreadRequest) GetThread() string {
+	if x != nil {
+		return x.Thread
+	}
+	return ""
+}
+
+// ThreadResponse has its sizes.
+type ThreadResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The sizes.
+	Sizes         *ThreadSizes `protobuf:"bytes,1,opt,name=sizes,proto3" json:"sizes,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ThreadResponse) Reset() {
+	*x = ThreadResponse{}
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[11]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ThreadResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ThreadResponse) ProtoMessage() {}
+
+func (x *ThreadResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[11]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ThreadResponse.ProtoReflect.Descriptor instead.
+func (*ThreadResponse) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_numbers_service_proto_rawDescGZIP(), []int{11}
+}
+
+func (x *ThreadResponse) GetSizes() *ThreadSizes {
+	if x != nil {
+		return x.Sizes
+	}
+	return nil
+}
+
+// LookAlikesRequest describes a part whose thread nobody knows.
+type LookAlikesRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// What was measured. Required.
+	Measured      *MeasuredThread `protobuf:"bytes,1,opt,name=measured,proto3" json:"measured,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *LookAlikesRequest) Reset() {
+	*x = LookAlikesRequest{}
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[12]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *LookAlikesRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*LookAlikesRequest) ProtoMessage() {}
+
+func (x *LookAlikesRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[12]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use LookAlikesRequest.ProtoReflect.Descriptor instead.
+func (*LookAlikesRequest) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_numbers_service_proto_rawDescGZIP(), []int{12}
+}
+
+func (x *LookAlikesRequest) GetMeasured() *MeasuredThread {
+	if x != nil {
+		return x.Measured
+	}
+	return nil
+}
+
+// LookAlikesResponse is what the part may be and what it must be kept away from.
+type LookAlikesResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// It may be each of these, the best fit first. They need not go together.
+	MayBe []*ThreadLikeness `protobuf:"bytes,1,rep,name=may_be,json=mayBe,proto3" json:"may_be,omitempty"`
+	// It starts in these, or bites at them, and ruins them.
+	Wrecks []*ThreadLikeness `protobuf:"bytes,2,rep,name=wrecks,proto3" json:"wrecks,omitempty"`
+	// The measurement with everything that was assumed filled in.
+	Measured *MeasuredThread `protobuf:"bytes,3,opt,name=measured,proto3" json:"measured,omitempty"`
+	// What the result rests on.
+	Assumptions   []*Assumption `protobuf:"bytes,4,rep,name=assumptions,proto3" json:"assumptions,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *LookAlikesResponse) Reset() {
+	*x = LookAlikesResponse{}
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[13]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *LookAlikesResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*LookAlikesResponse) ProtoMessage() {}
+
+func (x *LookAlikesResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[13]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use LookAlikesResponse.ProtoReflect.Descriptor instead.
+func (*LookAlikesResponse) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_numbers_service_proto_rawDescGZIP(), []int{13}
+}
+
+func (x *LookAlikesResponse) GetMayBe() []*ThreadLikeness {
+	if x != nil {
+		return x.MayBe
+	}
+	return nil
+}
+
+func (x *LookAlikesResponse) GetWrecks() []*ThreadLikeness {
+	if x != nil {
+		return x.Wrecks
+	}
+	return nil
+}
+
+func (x *LookAlikesResponse) GetMeasured() *MeasuredThread {
+	if x != nil {
+		return x.Measured
+	}
+	return nil
+}
+
+func (x *LookAlikesResponse) GetAssumptions() []*Assumption {
+	if x != nil {
+		return x.Assumptions
+	}
+	return nil
+}
+
 // SettingRequest describes a torque, the adapter on the wrench, and the wrench.
 type SettingRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The torque wanted at the fastener, above zero; what is aimed at where there
-	// is a window.
+	// is a window, and then within it. Required, unless set_to is given.
 	Torque *Figure `protobuf:"bytes,1,opt,name=torque,proto3" json:"torque,omitempty"`
 	// What sits on the drive; absent for nothing.
 	Adapter *WrenchAdapter `protobuf:"bytes,2,opt,name=adapter,proto3" json:"adapter,omitempty"`
@@ -383,14 +827,17 @@ type SettingRequest struct {
 	Allowance Allowance `protobuf:"varint,5,opt,name=allowance,proto3,enum=tightwright.v1.Allowance" json:"allowance,omitempty"`
 	// Without a window: the mark is the highest that is not above the setting, or,
 	// where this is true, the lowest that is not below it.
-	IsMinimum     bool `protobuf:"varint,6,opt,name=is_minimum,json=isMinimum,proto3" json:"is_minimum,omitempty"`
+	IsMinimum bool `protobuf:"varint,6,opt,name=is_minimum,json=isMinimum,proto3" json:"is_minimum,omitempty"`
+	// What the wrench is set to, above zero, for what comes to the fastener. Needs an
+	// adapter; goes with none of the other fields.
+	SetTo         *Figure `protobuf:"bytes,7,opt,name=set_to,json=setTo,proto3" json:"set_to,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *SettingRequest) Reset() {
 	*x = SettingRequest{}
-	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[6]
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -402,7 +849,7 @@ func (x *SettingRequest) String() string {
 func (*SettingRequest) ProtoMessage() {}
 
 func (x *SettingRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[6]
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -415,7 +862,7 @@ func (x *SettingRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use SettingRequest.ProtoReflect.Descriptor instead.
 func (*SettingRequest) Descriptor() ([]byte, []int) {
-	return file_tightwright_v1_numbers_service_proto_rawDescGZIP(), []int{6}
+	return file_tightwright_v1_numbers_service_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *SettingRequest) GetTorque() *Figure {
@@ -460,18 +907,27 @@ func (x *SettingRequest) GetIsMinimum() bool {
 	return false
 }
 
+func (x *SettingRequest) GetSetTo() *Figure {
+	if x != nil {
+		return x.SetTo
+	}
+	return nil
+}
+
 // SettingResponse is what was worked out.
 type SettingResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// The setting.
-	Setting       *WrenchSetting `protobuf:"bytes,1,opt,name=setting,proto3" json:"setting,omitempty"`
+	// The setting; absent where set_to was given.
+	Setting *WrenchSetting `protobuf:"bytes,1,opt,name=setting,proto3" json:"setting,omitempty"`
+	// What comes to the fastener, where set_to was given.
+	Applied       *AppliedTorque `protobuf:"bytes,2,opt,name=applied,proto3" json:"applied,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *SettingResponse) Reset() {
 	*x = SettingResponse{}
-	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[7]
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -483,7 +939,7 @@ func (x *SettingResponse) String() string {
 func (*SettingResponse) ProtoMessage() {}
 
 func (x *SettingResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[7]
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -496,12 +952,19 @@ func (x *SettingResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use SettingResponse.ProtoReflect.Descriptor instead.
 func (*SettingResponse) Descriptor() ([]byte, []int) {
-	return file_tightwright_v1_numbers_service_proto_rawDescGZIP(), []int{7}
+	return file_tightwright_v1_numbers_service_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *SettingResponse) GetSetting() *WrenchSetting {
 	if x != nil {
 		return x.Setting
+	}
+	return nil
+}
+
+func (x *SettingResponse) GetApplied() *AppliedTorque {
+	if x != nil {
+		return x.Applied
 	}
 	return nil
 }
@@ -537,7 +1000,7 @@ type DecideRequest struct {
 
 func (x *DecideRequest) Reset() {
 	*x = DecideRequest{}
-	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[8]
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -549,7 +1012,7 @@ func (x *DecideRequest) String() string {
 func (*DecideRequest) ProtoMessage() {}
 
 func (x *DecideRequest) ProtoReflect() protoreflect.Message {
-	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[8]
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -562,7 +1025,7 @@ func (x *DecideRequest) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DecideRequest.ProtoReflect.Descriptor instead.
 func (*DecideRequest) Descriptor() ([]byte, []int) {
-	return file_tightwright_v1_numbers_service_proto_rawDescGZIP(), []int{8}
+	return file_tightwright_v1_numbers_service_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *DecideRequest) GetMin() string {
@@ -632,7 +1095,7 @@ type DecideResponse struct {
 
 func (x *DecideResponse) Reset() {
 	*x = DecideResponse{}
-	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[9]
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -644,7 +1107,7 @@ func (x *DecideResponse) String() string {
 func (*DecideResponse) ProtoMessage() {}
 
 func (x *DecideResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[9]
+	mi := &file_tightwright_v1_numbers_service_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -657,7 +1120,7 @@ func (x *DecideResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DecideResponse.ProtoReflect.Descriptor instead.
 func (*DecideResponse) Descriptor() ([]byte, []int) {
-	return file_tightwright_v1_numbers_service_proto_rawDescGZIP(), []int{9}
+	return file_tightwright_v1_numbers_service_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *DecideResponse) GetDecision() *ReadingDecision {
@@ -671,12 +1134,13 @@ var File_tightwright_v1_numbers_service_proto protoreflect.FileDescriptor
 
 const file_tightwright_v1_numbers_service_proto_rawDesc = "" +
 	"\n" +
-	"$tightwright/v1/numbers_service.proto\x12\x0etightwright.v1\x1a\"tightwright/v1/numbers_clamp.proto\x1a\"tightwright/v1/numbers_joint.proto\x1a#tightwright/v1/numbers_wrench.proto\x1a\x1dtightwright/v1/quantity.proto\x1a\x19tightwright/v1/risk.proto\"\xcb\x01\n" +
+	"$tightwright/v1/numbers_service.proto\x12\x0etightwright.v1\x1a\"tightwright/v1/numbers_clamp.proto\x1a\"tightwright/v1/numbers_joint.proto\x1a!tightwright/v1/numbers_prep.proto\x1a\"tightwright/v1/numbers_taper.proto\x1a#tightwright/v1/numbers_thread.proto\x1a#tightwright/v1/numbers_wrench.proto\x1a\x1dtightwright/v1/quantity.proto\x1a\x19tightwright/v1/risk.proto\"\xfc\x01\n" +
 	"\fJointRequest\x121\n" +
 	"\x05joint\x18\x01 \x01(\v2\x1b.tightwright.v1.BoltedJointR\x05joint\x120\n" +
 	"\x06torque\x18\x02 \x01(\v2\x16.tightwright.v1.TorqueH\x00R\x06torque\x12)\n" +
 	"\x0fpreload_newtons\x18\x03 \x01(\x01H\x00R\x0epreloadNewtons\x12\"\n" +
-	"\vutilization\x18\x04 \x01(\x01H\x00R\vutilizationB\a\n" +
+	"\vutilization\x18\x04 \x01(\x01H\x00R\vutilization\x12/\n" +
+	"\x13compare_utilization\x18\x05 \x01(\x01R\x12compareUtilizationB\a\n" +
 	"\x05known\"E\n" +
 	"\rJointResponse\x124\n" +
 	"\x05joint\x18\x01 \x01(\v2\x1e.tightwright.v1.TightenedJointR\x05joint\"?\n" +
@@ -687,7 +1151,32 @@ const file_tightwright_v1_numbers_service_proto_rawDesc = "" +
 	"\rSplineRequest\x123\n" +
 	"\x05stack\x18\x01 \x01(\v2\x1d.tightwright.v1.SprocketStackR\x05stack\"@\n" +
 	"\x0eSplineResponse\x12.\n" +
-	"\x04load\x18\x01 \x01(\v2\x1a.tightwright.v1.SplineLoadR\x04load\"\xb6\x02\n" +
+	"\x04load\x18\x01 \x01(\v2\x1a.tightwright.v1.SplineLoadR\x04load\"A\n" +
+	"\fTaperRequest\x121\n" +
+	"\x05taper\x18\x01 \x01(\v2\x1b.tightwright.v1.SquareTaperR\x05taper\">\n" +
+	"\rTaperResponse\x12-\n" +
+	"\x04seat\x18\x01 \x01(\v2\x19.tightwright.v1.TaperSeatR\x04seat\"\x8b\x02\n" +
+	"\vPrepRequest\x12/\n" +
+	"\x04bolt\x18\x01 \x01(\v2\x1b.tightwright.v1.BoltedJointR\x04bolt\x127\n" +
+	"\asurface\x18\x02 \x01(\x0e2\x1d.tightwright.v1.ThreadSurfaceR\asurface\x122\n" +
+	"\x06stated\x18\x03 \x01(\x0e2\x1a.tightwright.v1.ThreadPrepR\x06stated\x12.\n" +
+	"\x06torque\x18\x04 \x01(\v2\x16.tightwright.v1.TorqueR\x06torque\x12.\n" +
+	"\x03own\x18\x05 \x03(\v2\x1c.tightwright.v1.PrepFrictionR\x03own\"N\n" +
+	"\fPrepResponse\x12>\n" +
+	"\n" +
+	"comparison\x18\x01 \x01(\v2\x1e.tightwright.v1.PrepComparisonR\n" +
+	"comparison\"'\n" +
+	"\rThreadRequest\x12\x16\n" +
+	"\x06thread\x18\x01 \x01(\tR\x06thread\"C\n" +
+	"\x0eThreadResponse\x121\n" +
+	"\x05sizes\x18\x01 \x01(\v2\x1b.tightwright.v1.ThreadSizesR\x05sizes\"O\n" +
+	"\x11LookAlikesRequest\x12:\n" +
+	"\bmeasured\x18\x01 \x01(\v2\x1e.tightwright.v1.MeasuredThreadR\bmeasured\"\xfd\x01\n" +
+	"\x12LookAlikesResponse\x125\n" +
+	"\x06may_be\x18\x01 \x03(\v2\x1e.tightwright.v1.ThreadLikenessR\x05mayBe\x126\n" +
+	"\x06wrecks\x18\x02 \x03(\v2\x1e.tightwright.v1.ThreadLikenessR\x06wrecks\x12:\n" +
+	"\bmeasured\x18\x03 \x01(\v2\x1e.tightwright.v1.MeasuredThreadR\bmeasured\x12<\n" +
+	"\vassumptions\x18\x04 \x03(\v2\x1a.tightwright.v1.AssumptionR\vassumptions\"\xe5\x02\n" +
 	"\x0eSettingRequest\x12.\n" +
 	"\x06torque\x18\x01 \x01(\v2\x16.tightwright.v1.FigureR\x06torque\x127\n" +
 	"\aadapter\x18\x02 \x01(\v2\x1d.tightwright.v1.WrenchAdapterR\aadapter\x123\n" +
@@ -695,9 +1184,11 @@ const file_tightwright_v1_numbers_service_proto_rawDesc = "" +
 	"\x06window\x18\x04 \x01(\v2\x16.tightwright.v1.WindowR\x06window\x127\n" +
 	"\tallowance\x18\x05 \x01(\x0e2\x19.tightwright.v1.AllowanceR\tallowance\x12\x1d\n" +
 	"\n" +
-	"is_minimum\x18\x06 \x01(\bR\tisMinimum\"J\n" +
+	"is_minimum\x18\x06 \x01(\bR\tisMinimum\x12-\n" +
+	"\x06set_to\x18\a \x01(\v2\x16.tightwright.v1.FigureR\x05setTo\"\x83\x01\n" +
 	"\x0fSettingResponse\x127\n" +
-	"\asetting\x18\x01 \x01(\v2\x1d.tightwright.v1.WrenchSettingR\asetting\"\xd4\x01\n" +
+	"\asetting\x18\x01 \x01(\v2\x1d.tightwright.v1.WrenchSettingR\asetting\x127\n" +
+	"\aapplied\x18\x02 \x01(\v2\x1d.tightwright.v1.AppliedTorqueR\aapplied\"\xd4\x01\n" +
 	"\rDecideRequest\x12\x10\n" +
 	"\x03min\x18\x01 \x01(\tR\x03min\x12\x10\n" +
 	"\x03max\x18\x02 \x01(\tR\x03max\x12\x18\n" +
@@ -708,11 +1199,16 @@ const file_tightwright_v1_numbers_service_proto_rawDesc = "" +
 	"\fguard_factor\x18\a \x01(\tR\vguardFactor\x12\f\n" +
 	"\x01k\x18\b \x01(\tR\x01k\"M\n" +
 	"\x0eDecideResponse\x12;\n" +
-	"\bdecision\x18\x01 \x01(\v2\x1f.tightwright.v1.ReadingDecisionR\bdecision2\xfa\x02\n" +
+	"\bdecision\x18\x01 \x01(\v2\x1f.tightwright.v1.ReadingDecisionR\bdecision2\xa1\x05\n" +
 	"\x0eNumbersService\x12D\n" +
 	"\x05Joint\x12\x1c.tightwright.v1.JointRequest\x1a\x1d.tightwright.v1.JointResponse\x12D\n" +
 	"\x05Clamp\x12\x1c.tightwright.v1.ClampRequest\x1a\x1d.tightwright.v1.ClampResponse\x12G\n" +
-	"\x06Spline\x12\x1d.tightwright.v1.SplineRequest\x1a\x1e.tightwright.v1.SplineResponse\x12J\n" +
+	"\x06Spline\x12\x1d.tightwright.v1.SplineRequest\x1a\x1e.tightwright.v1.SplineResponse\x12D\n" +
+	"\x05Taper\x12\x1c.tightwright.v1.TaperRequest\x1a\x1d.tightwright.v1.TaperResponse\x12A\n" +
+	"\x04Prep\x12\x1b.tightwright.v1.PrepRequest\x1a\x1c.tightwright.v1.PrepResponse\x12G\n" +
+	"\x06Thread\x12\x1d.tightwright.v1.ThreadRequest\x1a\x1e.tightwright.v1.ThreadResponse\x12S\n" +
+	"\n" +
+	"LookAlikes\x12!.tightwright.v1.LookAlikesRequest\x1a\".tightwright.v1.LookAlikesResponse\x12J\n" +
 	"\aSetting\x12\x1e.tightwright.v1.SettingRequest\x1a\x1f.tightwright.v1.SettingResponse\x12G\n" +
 	"\x06Decide\x12\x1d.tightwright.v1.DecideRequest\x1a\x1e.tightwright.v1.DecideResponseBGZEgithub.com/tightwright/tightwright/proto/tightwright/v1;tightwrightv1b\x06proto3"
 
@@ -728,65 +1224,108 @@ func file_tightwright_v1_numbers_service_proto_rawDescGZIP() []byte {
 	return file_tightwright_v1_numbers_service_proto_rawDescData
 }
 
-var file_tightwright_v1_numbers_service_proto_msgTypes = make([]protoimpl.MessageInfo, 10)
+var file_tightwright_v1_numbers_service_proto_msgTypes = make([]protoimpl.MessageInfo, 18)
 var file_tightwright_v1_numbers_service_proto_goTypes = []any{
-	(*JointRequest)(nil),    // 0: tightwright.v1.JointRequest
-	(*JointResponse)(nil),   // 1: tightwright.v1.JointResponse
-	(*ClampRequest)(nil),    // 2: tightwright.v1.ClampRequest
-	(*ClampResponse)(nil),   // 3: tightwright.v1.ClampResponse
-	(*SplineRequest)(nil),   // 4: tightwright.v1.SplineRequest
-	(*SplineResponse)(nil),  // 5: tightwright.v1.SplineResponse
-	(*SettingRequest)(nil),  // 6: tightwright.v1.SettingRequest
-	(*SettingResponse)(nil), // 7: tightwright.v1.SettingResponse
-	(*DecideRequest)(nil),   // 8: tightwright.v1.DecideRequest
-	(*DecideResponse)(nil),  // 9: tightwright.v1.DecideResponse
-	(*BoltedJoint)(nil),     // 10: tightwright.v1.BoltedJoint
-	(*Torque)(nil),          // 11: tightwright.v1.Torque
-	(*TightenedJoint)(nil),  // 12: tightwright.v1.TightenedJoint
-	(*TubeClamp)(nil),       // 13: tightwright.v1.TubeClamp
-	(*ClampGrip)(nil),       // 14: tightwright.v1.ClampGrip
-	(*SprocketStack)(nil),   // 15: tightwright.v1.SprocketStack
-	(*SplineLoad)(nil),      // 16: tightwright.v1.SplineLoad
-	(*Figure)(nil),          // 17: tightwright.v1.Figure
-	(*WrenchAdapter)(nil),   // 18: tightwright.v1.WrenchAdapter
-	(*WrenchScale)(nil),     // 19: tightwright.v1.WrenchScale
-	(*Window)(nil),          // 20: tightwright.v1.Window
-	(Allowance)(0),          // 21: tightwright.v1.Allowance
-	(*WrenchSetting)(nil),   // 22: tightwright.v1.WrenchSetting
-	(DecisionRule)(0),       // 23: tightwright.v1.DecisionRule
-	(*ReadingDecision)(nil), // 24: tightwright.v1.ReadingDecision
+	(*JointRequest)(nil),       // 0: tightwright.v1.JointRequest
+	(*JointResponse)(nil),      // 1: tightwright.v1.JointResponse
+	(*ClampRequest)(nil),       // 2: tightwright.v1.ClampRequest
+	(*ClampResponse)(nil),      // 3: tightwright.v1.ClampResponse
+	(*SplineRequest)(nil),      // 4: tightwright.v1.SplineRequest
+	(*SplineResponse)(nil),     // 5: tightwright.v1.SplineResponse
+	(*TaperRequest)(nil),       // 6: tightwright.v1.TaperRequest
+	(*TaperResponse)(nil),      // 7: tightwright.v1.TaperResponse
+	(*PrepRequest)(nil),        // 8: tightwright.v1.PrepRequest
+	(*PrepResponse)(nil),       // 9: tightwright.v1.PrepResponse
+	(*ThreadRequest)(nil),      // 10: tightwright.v1.ThreadRequest
+	(*ThreadResponse)(nil),     // 11: tightwright.v1.ThreadResponse
+	(*LookAlikesRequest)(nil),  // 12: tightwright.v1.LookAlikesRequest
+	(*LookAlikesResponse)(nil), // 13: tightwright.v1.LookAlikesResponse
+	(*SettingRequest)(nil),     // 14: tightwright.v1.SettingRequest
+	(*SettingResponse)(nil),    // 15: tightwright.v1.SettingResponse
+	(*DecideRequest)(nil),      // 16: tightwright.v1.DecideRequest
+	(*DecideResponse)(nil),     // 17: tightwright.v1.DecideResponse
+	(*BoltedJoint)(nil),        // 18: tightwright.v1.BoltedJoint
+	(*Torque)(nil),             // 19: tightwright.v1.Torque
+	(*TightenedJoint)(nil),     // 20: tightwright.v1.TightenedJoint
+	(*TubeClamp)(nil),          // 21: tightwright.v1.TubeClamp
+	(*ClampGrip)(nil),          // 22: tightwright.v1.ClampGrip
+	(*SprocketStack)(nil),      // 23: tightwright.v1.SprocketStack
+	(*SplineLoad)(nil),         // 24: tightwright.v1.SplineLoad
+	(*SquareTaper)(nil),        // 25: tightwright.v1.SquareTaper
+	(*TaperSeat)(nil),          // 26: tightwright.v1.TaperSeat
+	(ThreadSurface)(0),         // 27: tightwright.v1.ThreadSurface
+	(ThreadPrep)(0),            // 28: tightwright.v1.ThreadPrep
+	(*PrepFriction)(nil),       // 29: tightwright.v1.PrepFriction
+	(*PrepComparison)(nil),     // 30: tightwright.v1.PrepComparison
+	(*ThreadSizes)(nil),        // 31: tightwright.v1.ThreadSizes
+	(*MeasuredThread)(nil),     // 32: tightwright.v1.MeasuredThread
+	(*ThreadLikeness)(nil),     // 33: tightwright.v1.ThreadLikeness
+	(*Assumption)(nil),         // 34: tightwright.v1.Assumption
+	(*Figure)(nil),             // 35: tightwright.v1.Figure
+	(*WrenchAdapter)(nil),      // 36: tightwright.v1.WrenchAdapter
+	(*WrenchScale)(nil),        // 37: tightwright.v1.WrenchScale
+	(*Window)(nil),             // 38: tightwright.v1.Window
+	(Allowance)(0),             // 39: tightwright.v1.Allowance
+	(*WrenchSetting)(nil),      // 40: tightwright.v1.WrenchSetting
+	(*AppliedTorque)(nil),      // 41: tightwright.v1.AppliedTorque
+	(DecisionRule)(0),          // 42: tightwright.v1.DecisionRule
+	(*ReadingDecision)(nil),    // 43: tightwright.v1.ReadingDecision
 }
 var file_tightwright_v1_numbers_service_proto_depIdxs = []int32{
-	10, // 0: tightwright.v1.JointRequest.joint:type_name -> tightwright.v1.BoltedJoint
-	11, // 1: tightwright.v1.JointRequest.torque:type_name -> tightwright.v1.Torque
-	12, // 2: tightwright.v1.JointResponse.joint:type_name -> tightwright.v1.TightenedJoint
-	13, // 3: tightwright.v1.ClampRequest.clamp:type_name -> tightwright.v1.TubeClamp
-	14, // 4: tightwright.v1.ClampResponse.grip:type_name -> tightwright.v1.ClampGrip
-	15, // 5: tightwright.v1.SplineRequest.stack:type_name -> tightwright.v1.SprocketStack
-	16, // 6: tightwright.v1.SplineResponse.load:type_name -> tightwright.v1.SplineLoad
-	17, // 7: tightwright.v1.SettingRequest.torque:type_name -> tightwright.v1.Figure
-	18, // 8: tightwright.v1.SettingRequest.adapter:type_name -> tightwright.v1.WrenchAdapter
-	19, // 9: tightwright.v1.SettingRequest.wrench:type_name -> tightwright.v1.WrenchScale
-	20, // 10: tightwright.v1.SettingRequest.window:type_name -> tightwright.v1.Window
-	21, // 11: tightwright.v1.SettingRequest.allowance:type_name -> tightwright.v1.Allowance
-	22, // 12: tightwright.v1.SettingResponse.setting:type_name -> tightwright.v1.WrenchSetting
-	23, // 13: tightwright.v1.DecideRequest.rule:type_name -> tightwright.v1.DecisionRule
-	24, // 14: tightwright.v1.DecideResponse.decision:type_name -> tightwright.v1.ReadingDecision
-	0,  // 15: tightwright.v1.NumbersService.Joint:input_type -> tightwright.v1.JointRequest
-	2,  // 16: tightwright.v1.NumbersService.Clamp:input_type -> tightwright.v1.ClampRequest
-	4,  // 17: tightwright.v1.NumbersService.Spline:input_type -> tightwright.v1.SplineRequest
-	6,  // 18: tightwright.v1.NumbersService.Setting:input_type -> tightwright.v1.SettingRequest
-	8,  // 19: tightwright.v1.NumbersService.Decide:input_type -> tightwright.v1.DecideRequest
-	1,  // 20: tightwright.v1.NumbersService.Joint:output_type -> tightwright.v1.JointResponse
-	3,  // 21: tightwright.v1.NumbersService.Clamp:output_type -> tightwright.v1.ClampResponse
-	5,  // 22: tightwright.v1.NumbersService.Spline:output_type -> tightwright.v1.SplineResponse
-	7,  // 23: tightwright.v1.NumbersService.Setting:output_type -> tightwright.v1.SettingResponse
-	9,  // 24: tightwright.v1.NumbersService.Decide:output_type -> tightwright.v1.DecideResponse
-	20, // [20:25] is the sub-list for method output_type
-	15, // [15:20] is the sub-list for method input_type
-	15, // [15:15] is the sub-list for extension type_name
-	15, // [15:15] is the sub-list for extension extendee
-	0,  // [0:15] is the sub-list for field type_name
+	18, // 0: tightwright.v1.JointRequest.joint:type_name -> tightwright.v1.BoltedJoint
+	19, // 1: tightwright.v1.JointRequest.torque:type_name -> tightwright.v1.Torque
+	20, // 2: tightwright.v1.JointResponse.joint:type_name -> tightwright.v1.TightenedJoint
+	21, // 3: tightwright.v1.ClampRequest.clamp:type_name -> tightwright.v1.TubeClamp
+	22, // 4: tightwright.v1.ClampResponse.grip:type_name -> tightwright.v1.ClampGrip
+	23, // 5: tightwright.v1.SplineRequest.stack:type_name -> tightwright.v1.SprocketStack
+	24, // 6: tightwright.v1.SplineResponse.load:type_name -> tightwright.v1.SplineLoad
+	25, // 7: tightwright.v1.TaperRequest.taper:type_name -> tightwright.v1.SquareTaper
+	26, // 8: tightwright.v1.TaperResponse.seat:type_name -> tightwright.v1.TaperSeat
+	18, // 9: tightwright.v1.PrepRequest.bolt:type_name -> tightwright.v1.BoltedJoint
+	27, // 10: tightwright.v1.PrepRequest.surface:type_name -> tightwright.v1.ThreadSurface
+	28, // 11: tightwright.v1.PrepRequest.stated:type_name -> tightwright.v1.ThreadPrep
+	19, // 12: tightwright.v1.PrepRequest.torque:type_name -> tightwright.v1.Torque
+	29, // 13: tightwright.v1.PrepRequest.own:type_name -> tightwright.v1.PrepFriction
+	30, // 14: tightwright.v1.PrepResponse.comparison:type_name -> tightwright.v1.PrepComparison
+	31, // 15: tightwright.v1.ThreadResponse.sizes:type_name -> tightwright.v1.ThreadSizes
+	32, // 16: tightwright.v1.LookAlikesRequest.measured:type_name -> tightwright.v1.MeasuredThread
+	33, // 17: tightwright.v1.LookAlikesResponse.may_be:type_name -> tightwright.v1.ThreadLikeness
+	33, // 18: tightwright.v1.LookAlikesResponse.wrecks:type_name -> tightwright.v1.ThreadLikeness
+	32, // 19: tightwright.v1.LookAlikesResponse.measured:type_name -> tightwright.v1.MeasuredThread
+	34, // 20: tightwright.v1.LookAlikesResponse.assumptions:type_name -> tightwright.v1.Assumption
+	35, // 21: tightwright.v1.SettingRequest.torque:type_name -> tightwright.v1.Figure
+	36, // 22: tightwright.v1.SettingRequest.adapter:type_name -> tightwright.v1.WrenchAdapter
+	37, // 23: tightwright.v1.SettingRequest.wrench:type_name -> tightwright.v1.WrenchScale
+	38, // 24: tightwright.v1.SettingRequest.window:type_name -> tightwright.v1.Window
+	39, // 25: tightwright.v1.SettingRequest.allowance:type_name -> tightwright.v1.Allowance
+	35, // 26: tightwright.v1.SettingRequest.set_to:type_name -> tightwright.v1.Figure
+	40, // 27: tightwright.v1.SettingResponse.setting:type_name -> tightwright.v1.WrenchSetting
+	41, // 28: tightwright.v1.SettingResponse.applied:type_name -> tightwright.v1.AppliedTorque
+	42, // 29: tightwright.v1.DecideRequest.rule:type_name -> tightwright.v1.DecisionRule
+	43, // 30: tightwright.v1.DecideResponse.decision:type_name -> tightwright.v1.ReadingDecision
+	0,  // 31: tightwright.v1.NumbersService.Joint:input_type -> tightwright.v1.JointRequest
+	2,  // 32: tightwright.v1.NumbersService.Clamp:input_type -> tightwright.v1.ClampRequest
+	4,  // 33: tightwright.v1.NumbersService.Spline:input_type -> tightwright.v1.SplineRequest
+	6,  // 34: tightwright.v1.NumbersService.Taper:input_type -> tightwright.v1.TaperRequest
+	8,  // 35: tightwright.v1.NumbersService.Prep:input_type -> tightwright.v1.PrepRequest
+	10, // 36: tightwright.v1.NumbersService.Thread:input_type -> tightwright.v1.ThreadRequest
+	12, // 37: tightwright.v1.NumbersService.LookAlikes:input_type -> tightwright.v1.LookAlikesRequest
+	14, // 38: tightwright.v1.NumbersService.Setting:input_type -> tightwright.v1.SettingRequest
+	16, // 39: tightwright.v1.NumbersService.Decide:input_type -> tightwright.v1.DecideRequest
+	1,  // 40: tightwright.v1.NumbersService.Joint:output_type -> tightwright.v1.JointResponse
+	3,  // 41: tightwright.v1.NumbersService.Clamp:output_type -> tightwright.v1.ClampResponse
+	5,  // 42: tightwright.v1.NumbersService.Spline:output_type -> tightwright.v1.SplineResponse
+	7,  // 43: tightwright.v1.NumbersService.Taper:output_type -> tightwright.v1.TaperResponse
+	9,  // 44: tightwright.v1.NumbersService.Prep:output_type -> tightwright.v1.PrepResponse
+	11, // 45: tightwright.v1.NumbersService.Thread:output_type -> tightwright.v1.ThreadResponse
+	13, // 46: tightwright.v1.NumbersService.LookAlikes:output_type -> tightwright.v1.LookAlikesResponse
+	15, // 47: tightwright.v1.NumbersService.Setting:output_type -> tightwright.v1.SettingResponse
+	17, // 48: tightwright.v1.NumbersService.Decide:output_type -> tightwright.v1.DecideResponse
+	40, // [40:49] is the sub-list for method output_type
+	31, // [31:40] is the sub-list for method input_type
+	31, // [31:31] is the sub-list for extension type_name
+	31, // [31:31] is the sub-list for extension extendee
+	0,  // [0:31] is the sub-list for field type_name
 }
 
 func init() { file_tightwright_v1_numbers_service_proto_init() }
@@ -796,6 +1335,9 @@ func file_tightwright_v1_numbers_service_proto_init() {
 	}
 	file_tightwright_v1_numbers_clamp_proto_init()
 	file_tightwright_v1_numbers_joint_proto_init()
+	file_tightwright_v1_numbers_prep_proto_init()
+	file_tightwright_v1_numbers_taper_proto_init()
+	file_tightwright_v1_numbers_thread_proto_init()
 	file_tightwright_v1_numbers_wrench_proto_init()
 	file_tightwright_v1_quantity_proto_init()
 	file_tightwright_v1_risk_proto_init()
@@ -810,7 +1352,7 @@ func file_tightwright_v1_numbers_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_tightwright_v1_numbers_service_proto_rawDesc), len(file_tightwright_v1_numbers_service_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   10,
+			NumMessages:   18,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

@@ -19,22 +19,27 @@ import (
 const _ = grpc.SupportPackageIsVersion9
 
 const (
-	NumbersService_Joint_FullMethodName   = "/tightwright.v1.NumbersService/Joint"
-	NumbersService_Clamp_FullMethodName   = "/tightwright.v1.NumbersService/Clamp"
-	NumbersService_Spline_FullMethodName  = "/tightwright.v1.NumbersService/Spline"
-	NumbersService_Setting_FullMethodName = "/tightwright.v1.NumbersService/Setting"
-	NumbersService_Decide_FullMethodName  = "/tightwright.v1.NumbersService/Decide"
+	NumbersService_Joint_FullMethodName      = "/tightwright.v1.NumbersService/Joint"
+	NumbersService_Clamp_FullMethodName      = "/tightwright.v1.NumbersService/Clamp"
+	NumbersService_Spline_FullMethodName     = "/tightwright.v1.NumbersService/Spline"
+	NumbersService_Taper_FullMethodName      = "/tightwright.v1.NumbersService/Taper"
+	NumbersService_Prep_FullMethodName       = "/tightwright.v1.NumbersService/Prep"
+	NumbersService_Thread_FullMethodName     = "/tightwright.v1.NumbersService/Thread"
+	NumbersService_LookAlikes_FullMethodName = "/tightwright.v1.NumbersService/LookAlikes"
+	NumbersService_Setting_FullMethodName    = "/tightwright.v1.NumbersService/Setting"
+	NumbersService_Decide_FullMethodName     = "/tightwright.v1.NumbersService/Decide"
 )
 
 // NumbersServiceClient is the client API for NumbersService service.
 //
 // For semantics around ctx use and closing/ending streaming RPCs, please refer to https://pkg.go.dev/google.golang.org/grpc/?tab=doc#ClientConn.NewStream.
 //
-// NumbersService works things out and keeps nothing: what a torque does to a
-// joint, what a clamp holds, how hard a sprocket presses, what a wrench has to be
-// set to, what a reading proves. Every call needs a session and changes nothing.
+// NumbersService works things out and keeps nothing: which thread it is, what a
+// torque does to a joint and what prep changes, what a clamp holds, how hard a
+// sprocket presses, how a crank sits, what a wrench has to be set to, what a reading
+// proves. Every call needs a session and changes nothing.
 //
-// Joint, Clamp and Spline explain. They set no window, no plan and no wrench; the
+// Joint, Prep, Clamp, Spline and Taper explain. They set no window, no plan and no wrench; the
 // maker's printed figure comes first, and each answer says so in its field use.
 // Where friction is unknown nothing is worked out: it is never guessed.
 //
@@ -50,6 +55,15 @@ type NumbersServiceClient interface {
 	// Spline works out how a sprocket or a carrier of several loads the splines of
 	// a hub body.
 	Spline(ctx context.Context, in *SplineRequest, opts ...grpc.CallOption) (*SplineResponse, error)
+	// Taper works out how a crank arm sits on a square taper.
+	Taper(ctx context.Context, in *TaperRequest, opts ...grpc.CallOption) (*TaperResponse, error)
+	// Prep works out what a torque that was stated for one prep does with the others.
+	Prep(ctx context.Context, in *PrepRequest, opts ...grpc.CallOption) (*PrepResponse, error)
+	// Thread gives the sizes of a thread.
+	Thread(ctx context.Context, in *ThreadRequest, opts ...grpc.CallOption) (*ThreadResponse, error)
+	// LookAlikes finds which thread a measured part may have, among those in use on
+	// bicycles, and which others it would start in and then wreck.
+	LookAlikes(ctx context.Context, in *LookAlikesRequest, opts ...grpc.CallOption) (*LookAlikesResponse, error)
 	// Setting works out what a wrench has to be set to, with an adapter and on its
 	// own scale. That no mark will do is an answer and no error.
 	Setting(ctx context.Context, in *SettingRequest, opts ...grpc.CallOption) (*SettingResponse, error)
@@ -96,6 +110,46 @@ func (c *numbersServiceClient) Spline(ctx context.Context, in *SplineRequest, op
 	return out, nil
 }
 
+func (c *numbersServiceClient) Taper(ctx context.Context, in *TaperRequest, opts ...grpc.CallOption) (*TaperResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(TaperResponse)
+	err := c.cc.Invoke(ctx, NumbersService_Taper_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+func (c *numbersServiceClient) Prep(ctx context.Context, in *PrepRequest, opts ...grpc.CallOption) (*PrepResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(PrepResponse)
+	err := c.cc.Invoke(ctx, NumbersService_Prep_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+func (c *numbersServiceClient) Thread(ctx context.Context, in *ThreadRequest, opts ...grpc.CallOption) (*ThreadResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(ThreadResponse)
+	err := c.cc.Invoke(ctx, NumbersService_Thread_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+func (c *numbersServiceClient) LookAlikes(ctx context.Context, in *LookAlikesRequest, opts ...grpc.CallOption) (*LookAlikesResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(LookAlikesResponse)
+	err := c.cc.Invoke(ctx, NumbersService_LookAlikes_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
 func (c *numbersServiceClient) Setting(ctx context.Context, in *SettingRequest, opts ...grpc.CallOption) (*SettingResponse, error) {
 	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
 	out := new(SettingResponse)
@@ -120,11 +174,12 @@ func (c *numbersServiceClient) Decide(ctx context.Context, in *DecideRequest, op
 // All implementations must embed UnimplementedNumbersServiceServer
 // for forward compatibility.
 //
-// NumbersService works things out and keeps nothing: what a torque does to a
-// joint, what a clamp holds, how hard a sprocket presses, what a wrench has to be
-// set to, what a reading proves. Every call needs a session and changes nothing.
+// NumbersService works things out and keeps nothing: which thread it is, what a
+// torque does to a joint and what prep changes, what a clamp holds, how hard a
+// sprocket presses, how a crank sits, what a wrench has to be set to, what a reading
+// proves. Every call needs a session and changes nothing.
 //
-// Joint, Clamp and Spline explain. They set no window, no plan and no wrench; the
+// Joint, Prep, Clamp, Spline and Taper explain. They set no window, no plan and no wrench; the
 // maker's printed figure comes first, and each answer says so in its field use.
 // Where friction is unknown nothing is worked out: it is never guessed.
 //
@@ -140,6 +195,15 @@ type NumbersServiceServer interface {
 	// Spline works out how a sprocket or a carrier of several loads the splines of
 	// a hub body.
 	Spline(context.Context, *SplineRequest) (*SplineResponse, error)
+	// Taper works out how a crank arm sits on a square taper.
+	Taper(context.Context, *TaperRequest) (*TaperResponse, error)
+	// Prep works out what a torque that was stated for one prep does with the others.
+	Prep(context.Context, *PrepRequest) (*PrepResponse, error)
+	// Thread gives the sizes of a thread.
+	Thread(context.Context, *ThreadRequest) (*ThreadResponse, error)
+	// LookAlikes finds which thread a measured part may have, among those in use on
+	// bicycles, and which others it would start in and then wreck.
+	LookAlikes(context.Context, *LookAlikesRequest) (*LookAlikesResponse, error)
 	// Setting works out what a wrench has to be set to, with an adapter and on its
 	// own scale. That no mark will do is an answer and no error.
 	Setting(context.Context, *SettingRequest) (*SettingResponse, error)
@@ -164,6 +228,18 @@ func (UnimplementedNumbersServiceServer) Clamp(context.Context, *ClampRequest) (
 }
 func (UnimplementedNumbersServiceServer) Spline(context.Context, *SplineRequest) (*SplineResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method Spline not implemented")
+}
+func (UnimplementedNumbersServiceServer) Taper(context.Context, *TaperRequest) (*TaperResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method Taper not implemented")
+}
+func (UnimplementedNumbersServiceServer) Prep(context.Context, *PrepRequest) (*PrepResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method Prep not implemented")
+}
+func (UnimplementedNumbersServiceServer) Thread(context.Context, *ThreadRequest) (*ThreadResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method Thread not implemented")
+}
+func (UnimplementedNumbersServiceServer) LookAlikes(context.Context, *LookAlikesRequest) (*LookAlikesResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method LookAlikes not implemented")
 }
 func (UnimplementedNumbersServiceServer) Setting(context.Context, *SettingRequest) (*SettingResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method Setting not implemented")
@@ -246,6 +322,78 @@ func _NumbersService_Spline_Handler(srv interface{}, ctx context.Context, dec fu
 	return interceptor(ctx, in, info, handler)
 }
 
+func _NumbersService_Taper_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(TaperRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(NumbersServiceServer).Taper(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: NumbersService_Taper_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(NumbersServiceServer).Taper(ctx, req.(*TaperRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
+func _NumbersService_Prep_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(PrepRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(NumbersServiceServer).Prep(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: NumbersService_Prep_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(NumbersServiceServer).Prep(ctx, req.(*PrepRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
+func _NumbersService_Thread_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(ThreadRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(NumbersServiceServer).Thread(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: NumbersService_Thread_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(NumbersServiceServer).Thread(ctx, req.(*ThreadRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
+func _NumbersService_LookAlikes_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(LookAlikesRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(NumbersServiceServer).LookAlikes(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: NumbersService_LookAlikes_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(NumbersServiceServer).LookAlikes(ctx, req.(*LookAlikesRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
 func _NumbersService_Setting_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
 	in := new(SettingRequest)
 	if err := dec(in); err != nil {
@@ -300,6 +448,22 @@ var NumbersService_ServiceDesc = grpc.ServiceDesc{
 		{
 			MethodName: "Spline",
 			Handler:    _NumbersService_Spline_Handler,
+		},
+		{
+			MethodName: "Taper",
+			Handler:    _NumbersService_Taper_Handler,
+		},
+		{
+			MethodName: "Prep",
+			Handler:    _NumbersService_Prep_Handler,
+		},
+		{
+			MethodName: "Thread",
+			Handler:    _NumbersService_Thread_Handler,
+		},
+		{
+			MethodName: "LookAlikes",
+			Handler:    _NumbersService_LookAlikes_Handler,
 		},
 		{
 			MethodName: "Setting",

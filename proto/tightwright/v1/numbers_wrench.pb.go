@@ -430,6 +430,81 @@ func (x *WrenchSetting) GetRefusal() *MarkRefusal {
 	return nil
 }
 
+// AppliedTorque is what comes to the fastener when a wrench with an adapter is set
+// to a torque: T = S·(L + E·cos a)/L.
+type AppliedTorque struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The nearest number, in unit.
+	Torque float64 `protobuf:"fixed64,1,opt,name=torque,proto3" json:"torque,omitempty"`
+	// The same as a decimal or a fraction; where is_rounded is true, a decimal of
+	// 20 digits.
+	Exact string `protobuf:"bytes,2,opt,name=exact,proto3" json:"exact,omitempty"`
+	// Whether exact is rounded, because the angle makes the torque irrational.
+	IsRounded bool `protobuf:"varint,3,opt,name=is_rounded,json=isRounded,proto3" json:"is_rounded,omitempty"`
+	// The unit of what the wrench is set to.
+	Unit          string `protobuf:"bytes,4,opt,name=unit,proto3" json:"unit,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *AppliedTorque) Reset() {
+	*x = AppliedTorque{}
+	mi := &file_tightwright_v1_numbers_wrench_proto_msgTypes[3]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *AppliedTorque) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*AppliedTorque) ProtoMessage() {}
+
+func (x *AppliedTorque) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_numbers_wrench_proto_msgTypes[3]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use AppliedTorque.ProtoReflect.Descriptor instead.
+func (*AppliedTorque) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_numbers_wrench_proto_rawDescGZIP(), []int{3}
+}
+
+func (x *AppliedTorque) GetTorque() float64 {
+	if x != nil {
+		return x.Torque
+	}
+	return 0
+}
+
+func (x *AppliedTorque) GetExact() string {
+	if x != nil {
+		return x.Exact
+	}
+	return ""
+}
+
+func (x *AppliedTorque) GetIsRounded() bool {
+	if x != nil {
+		return x.IsRounded
+	}
+	return false
+}
+
+func (x *AppliedTorque) GetUnit() string {
+	if x != nil {
+		return x.Unit
+	}
+	return ""
+}
+
 // MarkChoice is a mark that keeps the torque inside a window.
 type MarkChoice struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -447,7 +522,7 @@ type MarkChoice struct {
 
 func (x *MarkChoice) Reset() {
 	*x = MarkChoice{}
-	mi := &file_tightwright_v1_numbers_wrench_proto_msgTypes[3]
+	mi := &file_tightwright_v1_numbers_wrench_proto_msgTypes[4]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -459,7 +534,7 @@ func (x *MarkChoice) String() string {
 func (*MarkChoice) ProtoMessage() {}
 
 func (x *MarkChoice) ProtoReflect() protoreflect.Message {
-	mi := &file_tightwright_v1_numbers_wrench_proto_msgTypes[3]
+	mi := &file_tightwright_v1_numbers_wrench_proto_msgTypes[4]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -472,7 +547,7 @@ func (x *MarkChoice) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MarkChoice.ProtoReflect.Descriptor instead.
 func (*MarkChoice) Descriptor() ([]byte, []int) {
-	return file_tightwright_v1_numbers_wrench_proto_rawDescGZIP(), []int{3}
+	return file_tightwright_v1_numbers_wrench_proto_rawDescGZIP(), []int{4}
 }
 
 func (x *MarkChoice) GetSettings() *Window {
@@ -519,7 +594,7 @@ type MarkRefusal struct {
 
 func (x *MarkRefusal) Reset() {
 	*x = MarkRefusal{}
-	mi := &file_tightwright_v1_numbers_wrench_proto_msgTypes[4]
+	mi := &file_tightwright_v1_numbers_wrench_proto_msgTypes[5]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -531,7 +606,7 @@ func (x *MarkRefusal) String() string {
 func (*MarkRefusal) ProtoMessage() {}
 
 func (x *MarkRefusal) ProtoReflect() protoreflect.Message {
-	mi := &file_tightwright_v1_numbers_wrench_proto_msgTypes[4]
+	mi := &file_tightwright_v1_numbers_wrench_proto_msgTypes[5]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -544,7 +619,7 @@ func (x *MarkRefusal) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MarkRefusal.ProtoReflect.Descriptor instead.
 func (*MarkRefusal) Descriptor() ([]byte, []int) {
-	return file_tightwright_v1_numbers_wrench_proto_rawDescGZIP(), []int{4}
+	return file_tightwright_v1_numbers_wrench_proto_rawDescGZIP(), []int{5}
 }
 
 func (x *MarkRefusal) GetRule() string {
@@ -601,7 +676,7 @@ type ReadingDecision struct {
 
 func (x *ReadingDecision) Reset() {
 	*x = ReadingDecision{}
-	mi := &file_tightwright_v1_numbers_wrench_proto_msgTypes[5]
+	mi := &file_tightwright_v1_numbers_wrench_proto_msgTypes[6]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -613,7 +688,7 @@ func (x *ReadingDecision) String() string {
 func (*ReadingDecision) ProtoMessage() {}
 
 func (x *ReadingDecision) ProtoReflect() protoreflect.Message {
-	mi := &file_tightwright_v1_numbers_wrench_proto_msgTypes[5]
+	mi := &file_tightwright_v1_numbers_wrench_proto_msgTypes[6]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -626,7 +701,7 @@ func (x *ReadingDecision) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ReadingDecision.ProtoReflect.Descriptor instead.
 func (*ReadingDecision) Descriptor() ([]byte, []int) {
-	return file_tightwright_v1_numbers_wrench_proto_rawDescGZIP(), []int{5}
+	return file_tightwright_v1_numbers_wrench_proto_rawDescGZIP(), []int{6}
 }
 
 func (x *ReadingDecision) GetProbability() float64 {
@@ -742,7 +817,13 @@ const file_tightwright_v1_numbers_wrench_proto_rawDesc = "" +
 	"\x04unit\x18\x04 \x01(\tR\x04unit\x12*\n" +
 	"\x04mark\x18\x05 \x01(\v2\x16.tightwright.v1.FigureR\x04mark\x122\n" +
 	"\x06choice\x18\x06 \x01(\v2\x1a.tightwright.v1.MarkChoiceR\x06choice\x125\n" +
-	"\arefusal\x18\a \x01(\v2\x1b.tightwright.v1.MarkRefusalR\arefusal\"\xc7\x01\n" +
+	"\arefusal\x18\a \x01(\v2\x1b.tightwright.v1.MarkRefusalR\arefusal\"p\n" +
+	"\rAppliedTorque\x12\x16\n" +
+	"\x06torque\x18\x01 \x01(\x01R\x06torque\x12\x14\n" +
+	"\x05exact\x18\x02 \x01(\tR\x05exact\x12\x1d\n" +
+	"\n" +
+	"is_rounded\x18\x03 \x01(\bR\tisRounded\x12\x12\n" +
+	"\x04unit\x18\x04 \x01(\tR\x04unit\"\xc7\x01\n" +
 	"\n" +
 	"MarkChoice\x122\n" +
 	"\bsettings\x18\x01 \x01(\v2\x16.tightwright.v1.WindowR\bsettings\x12,\n" +
@@ -800,33 +881,34 @@ func file_tightwright_v1_numbers_wrench_proto_rawDescGZIP() []byte {
 }
 
 var file_tightwright_v1_numbers_wrench_proto_enumTypes = make([]protoimpl.EnumInfo, 2)
-var file_tightwright_v1_numbers_wrench_proto_msgTypes = make([]protoimpl.MessageInfo, 6)
+var file_tightwright_v1_numbers_wrench_proto_msgTypes = make([]protoimpl.MessageInfo, 7)
 var file_tightwright_v1_numbers_wrench_proto_goTypes = []any{
 	(LengthUnit)(0),         // 0: tightwright.v1.LengthUnit
 	(DecisionRule)(0),       // 1: tightwright.v1.DecisionRule
 	(*WrenchAdapter)(nil),   // 2: tightwright.v1.WrenchAdapter
 	(*WrenchScale)(nil),     // 3: tightwright.v1.WrenchScale
 	(*WrenchSetting)(nil),   // 4: tightwright.v1.WrenchSetting
-	(*MarkChoice)(nil),      // 5: tightwright.v1.MarkChoice
-	(*MarkRefusal)(nil),     // 6: tightwright.v1.MarkRefusal
-	(*ReadingDecision)(nil), // 7: tightwright.v1.ReadingDecision
-	(ToolKind)(0),           // 8: tightwright.v1.ToolKind
-	(*Figure)(nil),          // 9: tightwright.v1.Figure
-	(*Window)(nil),          // 10: tightwright.v1.Window
-	(*Torque)(nil),          // 11: tightwright.v1.Torque
-	(Verdict)(0),            // 12: tightwright.v1.Verdict
+	(*AppliedTorque)(nil),   // 5: tightwright.v1.AppliedTorque
+	(*MarkChoice)(nil),      // 6: tightwright.v1.MarkChoice
+	(*MarkRefusal)(nil),     // 7: tightwright.v1.MarkRefusal
+	(*ReadingDecision)(nil), // 8: tightwright.v1.ReadingDecision
+	(ToolKind)(0),           // 9: tightwright.v1.ToolKind
+	(*Figure)(nil),          // 10: tightwright.v1.Figure
+	(*Window)(nil),          // 11: tightwright.v1.Window
+	(*Torque)(nil),          // 12: tightwright.v1.Torque
+	(Verdict)(0),            // 13: tightwright.v1.Verdict
 }
 var file_tightwright_v1_numbers_wrench_proto_depIdxs = []int32{
 	0,  // 0: tightwright.v1.WrenchAdapter.length_unit:type_name -> tightwright.v1.LengthUnit
-	8,  // 1: tightwright.v1.WrenchScale.kind:type_name -> tightwright.v1.ToolKind
-	9,  // 2: tightwright.v1.WrenchSetting.mark:type_name -> tightwright.v1.Figure
-	5,  // 3: tightwright.v1.WrenchSetting.choice:type_name -> tightwright.v1.MarkChoice
-	6,  // 4: tightwright.v1.WrenchSetting.refusal:type_name -> tightwright.v1.MarkRefusal
-	10, // 5: tightwright.v1.MarkChoice.settings:type_name -> tightwright.v1.Window
-	11, // 6: tightwright.v1.MarkChoice.least:type_name -> tightwright.v1.Torque
-	11, // 7: tightwright.v1.MarkChoice.most:type_name -> tightwright.v1.Torque
-	9,  // 8: tightwright.v1.MarkRefusal.nearest:type_name -> tightwright.v1.Figure
-	12, // 9: tightwright.v1.ReadingDecision.outcome:type_name -> tightwright.v1.Verdict
+	9,  // 1: tightwright.v1.WrenchScale.kind:type_name -> tightwright.v1.ToolKind
+	10, // 2: tightwright.v1.WrenchSetting.mark:type_name -> tightwright.v1.Figure
+	6,  // 3: tightwright.v1.WrenchSetting.choice:type_name -> tightwright.v1.MarkChoice
+	7,  // 4: tightwright.v1.WrenchSetting.refusal:type_name -> tightwright.v1.MarkRefusal
+	11, // 5: tightwright.v1.MarkChoice.settings:type_name -> tightwright.v1.Window
+	12, // 6: tightwright.v1.MarkChoice.least:type_name -> tightwright.v1.Torque
+	12, // 7: tightwright.v1.MarkChoice.most:type_name -> tightwright.v1.Torque
+	10, // 8: tightwright.v1.MarkRefusal.nearest:type_name -> tightwright.v1.Figure
+	13, // 9: tightwright.v1.ReadingDecision.outcome:type_name -> tightwright.v1.Verdict
 	1,  // 10: tightwright.v1.ReadingDecision.rule:type_name -> tightwright.v1.DecisionRule
 	11, // [11:11] is the sub-list for method output_type
 	11, // [11:11] is the sub-list for method input_type
@@ -849,7 +931,7 @@ func file_tightwright_v1_numbers_wrench_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_tightwright_v1_numbers_wrench_proto_rawDesc), len(file_tightwright_v1_numbers_wrench_proto_rawDesc)),
 			NumEnums:      2,
-			NumMessages:   6,
+			NumMessages:   7,
 			NumExtensions: 0,
 			NumServices:   0,
 		},
