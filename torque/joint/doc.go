@@ -15,7 +15,8 @@
 // [Thread.BasicProfile] gives the diameters of the 60° basic profile and the
 // stress area, [Mate] says what happens when one thread is screwed into
 // another, and [LookAlikes] lists what a measured thread may be and what would
-// start on it and then ruin it.
+// start on it and then ruin it; [LookAlikeQuestion.Find] does so with the
+// instruments of a workshop where nobody says better.
 //
 // # Torque and preload
 //
