@@ -109,7 +109,9 @@ func (b *Build) applyOpened(e Entry, p JobOpened) error {
 	if err != nil {
 		return fmt.Errorf("build %s: plan %s of job %s: %w", b.ID, p.PlanDigest, e.Job, err)
 	}
-	b.Jobs = append(b.Jobs, newJob(e.Job, plan, p.PlanDigest, e.Envelope))
+	j := newJob(e.Job, plan, p.PlanDigest, e.Envelope)
+	j.Supervisor = p.Supervisor
+	b.Jobs = append(b.Jobs, j)
 	b.Released = nil
 	return nil
 }

@@ -81,6 +81,9 @@ type Job struct {
 	Plan       *Plan
 	PlanDigest string
 	Opened     Envelope
+	// Supervisor is the person who stays with the work, empty when nobody was
+	// named.
+	Supervisor string
 	Steps      []*StepState
 	// Finished and Abandoned are the entries that closed the job, if any.
 	Finished  *Envelope

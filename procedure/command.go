@@ -11,6 +11,9 @@ type Command interface{ command() }
 type OpenJob struct {
 	Job  string
 	Plan *Plan
+	// Supervisor is another person who stays with the work; nil means nobody
+	// does, and then who opens the job must have the skills that it takes.
+	Supervisor *Actor
 }
 
 // TakeReading records one pull of a torque tool.

@@ -9,6 +9,9 @@ import (
 type Actor struct {
 	Person string
 	Rank   Rank
+	// Skills is what the person has shown to be able to do; nil where the shop
+	// keeps no register of the person, which holds nobody up.
+	Skills *SkillRegister
 }
 
 // A Call is what Decide needs to know beside the record and the command.
@@ -133,12 +136,18 @@ func (d *decision) open(c OpenJob) (Entry, error) {
 	if err := c.Plan.check(d.b.ID); err != nil {
 		return Entry{}, err
 	}
+	if err := d.mayOpen(c); err != nil {
+		return Entry{}, err
+	}
 	_, digest, err := c.Plan.Encode()
 	if err != nil {
 		return Entry{}, err
 	}
-	return entry(c.Job, JobOpened{Procedure: c.Plan.Procedure, Revision: c.Plan.Revision,
-		PlanDigest: digest, Engine: c.Plan.Engine}), nil
+	p := JobOpened{Procedure: c.Plan.Procedure, Revision: c.Plan.Revision, PlanDigest: digest, Engine: c.Plan.Engine}
+	if c.Supervisor != nil {
+		p.Supervisor, p.SupervisorRank = c.Supervisor.Person, c.Supervisor.Rank
+	}
+	return entry(c.Job, p), nil
 }
 
 func firstBlock(p *Plan) string {

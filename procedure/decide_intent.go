@@ -31,6 +31,9 @@ func (d *decision) sign(c SignHold) (Entry, error) {
 	case !d.call.By.Rank.MaySecond():
 		return Entry{}, refuse(RuleRank, c.Step, "the second person must be a senior builder or the foreman")
 	}
+	if err := d.mayJudge(j, c.Step); err != nil {
+		return Entry{}, err
+	}
 	return entry(c.Job, HoldSigned{Step: c.Step, Saw: c.Saw, Rank: d.call.By.Rank}), nil
 }
 

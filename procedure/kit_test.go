@@ -136,6 +136,8 @@ type bench struct {
 	plans map[string]*procedure.Plan
 	now   time.Time
 	n     int
+	// skills holds the registers that the shop keeps, by person.
+	skills map[string]*procedure.SkillRegister
 }
 
 func newBench(t tester) *bench {
@@ -153,14 +155,14 @@ func (b *bench) planSource(digest string) (*procedure.Plan, error) {
 }
 
 var people = map[string]procedure.Rank{
-	"ana": procedure.Builder, "ben": procedure.SeniorBuilder, "fay": procedure.Foreman,
+	"ana": procedure.Builder, "ben": procedure.SeniorBuilder, "cor": procedure.Builder, "fay": procedure.Foreman,
 }
 
 func (b *bench) call(person string) procedure.Call {
 	b.n++
 	us := b.now.UnixMicro()
 	return procedure.Call{
-		EntryID: fmt.Sprintf("e-%d", b.n), Workshop: "w", By: procedure.Actor{Person: person, Rank: people[person]},
+		EntryID: fmt.Sprintf("e-%d", b.n), Workshop: "w", By: b.actor(person),
 		Moment: procedure.Moment{Tablet: "t1", TabletSeq: int64(b.n), Boot: "b1", MonotonicUS: us - monday.UnixMicro(),
 			TabletUS: us, ServerUS: us, OffsetUS: ptr[int64](0)},
 		Tools: func(id string) (*procedure.Tool, bool) {
@@ -172,6 +174,11 @@ func (b *bench) call(person string) procedure.Call {
 			return nil, false
 		},
 	}
+}
+
+// actor is a person with rank and register.
+func (b *bench) actor(person string) procedure.Actor {
+	return procedure.Actor{Person: person, Rank: people[person], Skills: b.skills[person]}
 }
 
 // try decides and applies, and returns the entry or the error.

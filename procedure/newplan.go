@@ -39,7 +39,7 @@ func NewPlan(res *Resolved, sheet *Sheet, tools []Tool, at time.Time, policy Pol
 		Procedure: d.ID, Title: d.Title, Edition: d.Edition, Revision: res.Revision.String(), Origin: res.Origin,
 		SheetDigest: sheet.digest(), At: at.UTC(), Risk: d.Risk, Allowance: d.Allowance, Policy: policy,
 		Minutes: d.Minutes, Least: d.LeastMinutes,
-		Tools: d.Tools, Consumables: d.Consumables, Cautions: d.Cautions,
+		Tools: d.Tools, Consumables: d.Consumables, Cautions: d.Cautions, Takes: d.Takes(),
 	}
 	p.roles()
 	p.rightProcedure()

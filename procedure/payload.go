@@ -48,6 +48,10 @@ type JobOpened struct {
 	Revision   string `json:"revision"`
 	PlanDigest string `json:"plan_digest"`
 	Engine     int    `json:"engine"`
+	// Supervisor is the person who stays with the work, if anybody does, and
+	// SupervisorRank the rank of that day.
+	Supervisor     string `json:"supervisor,omitempty"`
+	SupervisorRank Rank   `json:"supervisor_rank,omitempty"`
 }
 
 // ReadingTaken is one pull of a torque tool on one bolt.

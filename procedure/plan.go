@@ -29,20 +29,23 @@ type Plan struct {
 	Edition   int    `json:"edition"`
 	Revision  string `json:"revision"`
 	// Origin names the layer of the catalogue that the procedure is from.
-	Origin      string        `json:"origin,omitempty"`
-	SheetDigest string        `json:"sheet_digest"`
-	At          time.Time     `json:"at"`
-	Risk        Risk          `json:"risk"`
-	Allowance   Allowance     `json:"allowance"`
-	Policy      Policy        `json:"policy"`
-	Minutes     int           `json:"minutes"`
-	Least       int           `json:"least_minutes"`
-	Tools       []string      `json:"tools,omitempty"`
-	Consumables []string      `json:"consumables,omitempty"`
-	Cautions    []string      `json:"cautions,omitempty"`
-	Fit         []PlannedFit  `json:"fit,omitempty"`
-	Steps       []PlannedStep `json:"steps"`
-	Skipped     []SkippedStep `json:"skipped,omitempty"`
+	Origin      string    `json:"origin,omitempty"`
+	SheetDigest string    `json:"sheet_digest"`
+	At          time.Time `json:"at"`
+	Risk        Risk      `json:"risk"`
+	Allowance   Allowance `json:"allowance"`
+	Policy      Policy    `json:"policy"`
+	Minutes     int       `json:"minutes"`
+	Least       int       `json:"least_minutes"`
+	Tools       []string  `json:"tools,omitempty"`
+	Consumables []string  `json:"consumables,omitempty"`
+	Cautions    []string  `json:"cautions,omitempty"`
+	// Takes are the skills that the work asks for; a plan made before they were
+	// kept has none and asks for none.
+	Takes   []string      `json:"takes,omitempty"`
+	Fit     []PlannedFit  `json:"fit,omitempty"`
+	Steps   []PlannedStep `json:"steps"`
+	Skipped []SkippedStep `json:"skipped,omitempty"`
 	// Findings say what stops the plan and what to look out for.
 	Findings []PlanFinding `json:"findings,omitempty"`
 }

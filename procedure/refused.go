@@ -58,6 +58,8 @@ const (
 	RuleSigned         = "already-signed"
 	RuleOwnWork        = "own-work"
 	RuleRank           = "rank-too-low"
+	RuleSkillMissing   = "skill-missing"
+	RuleSkillLapsed    = "skill-lapsed"
 	RuleNotUndecided   = "not-undecided"
 	RuleNotAFact       = "not-a-fact"
 	RuleWithdrawn      = "already-withdrawn"
