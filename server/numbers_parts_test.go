@@ -115,7 +115,7 @@ func TestPrepOverTheAPI(t *testing.T) {
 		change func(*pb.PrepRequest)
 		want   []string
 	}{
-		{"nothing", func(req *pb.PrepRequest) { *req = pb.PrepRequest{} }, //nolint:govet // a fresh message
+		{"nothing", func(req *pb.PrepRequest) { *req = pb.PrepRequest{} },
 			[]string{"torque", "MISSING", "stated", "MISSING", "bolt.thread", "MISSING", "surface", "MISSING"}},
 		{"galls", func(req *pb.PrepRequest) { req.Surface = pb.ThreadSurface_THREAD_SURFACE_STAINLESS_STEEL }, []string{"surface", "UNKNOWN_FRICTION"}},
 		{"enums", func(req *pb.PrepRequest) { req.Surface, req.Stated, req.Bolt.Head = 9, 9, 9 },
