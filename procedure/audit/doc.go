@@ -25,6 +25,10 @@
 //     judgement in the entry, corrected tools included, withdrawn entries not;
 //   - signatures are held against the results that stood when they were given,
 //     against the rank that the record and the view say, and against the clocks;
+//   - skills are held against the plan of the job, by the register that the shop
+//     kept on that day and by the present one: what either of them shows is
+//     held, so a proof that was entered late counts, and so does one that was
+//     replaced since;
 //   - waits are worked out again: from the prep that stood, with its conditions,
 //     by the least time that has certainly passed. Where the clocks prove only
 //     that it may have been too short, the finding says Possible;

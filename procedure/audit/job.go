@@ -74,6 +74,7 @@ func (x *examiner) examine() {
 	x.values()
 	x.order()
 	x.signatures()
+	x.skills()
 	x.acceptances()
 	x.waits()
 	x.readings()

@@ -2,7 +2,8 @@ package audit
 
 import "github.com/tightwright/tightwright/procedure"
 
-// The rules. Tool rules that the bench knows too keep its codes.
+// The rules. Rules about tools and skills that the bench knows too keep its
+// codes.
 const (
 	RuleStepMissing       = "step-missing"
 	RulePassesIncomplete  = "passes-incomplete"
@@ -18,6 +19,9 @@ const (
 	RuleRank              = "signed-without-rank"
 	RuleSignedLate        = "signed-late"
 	RuleSignedInSeconds   = "signed-in-seconds"
+	RuleSkillMissing      = procedure.RuleSkillMissing
+	RuleSkillLapsed       = procedure.RuleSkillLapsed
+	RuleSignedUnskilled   = "signed-without-skill"
 	RuleWait              = "wait-not-honored"
 	RuleToolUnknown       = procedure.RuleToolUnknown
 	RuleToolUncalibrated  = procedure.RuleToolUncalibrate
@@ -58,6 +62,9 @@ func Rules() []Rule {
 		{RuleRank, "a signature by somebody who may not sign"},
 		{RuleSignedLate, "a signature after the next step had begun"},
 		{RuleSignedInSeconds, "a second signature seconds after the builder's last entry, on the same tablet"},
+		{RuleSkillMissing, "work by somebody who had not shown a skill that it takes, in a job without a supervisor who had"},
+		{RuleSkillLapsed, "work by somebody whose skill had lapsed, in a job without a supervisor who had it"},
+		{RuleSignedUnskilled, "a signature by somebody who had not shown a skill that the work takes, or whose skill had lapsed"},
 		{RuleWait, "work, finishing or release before a wait was over, worked out again from the clocks"},
 		{RuleToolUnknown, "a reading with a tool that is not on the list"},
 		{RuleToolUncalibrated, "a reading with a tool that had no calibration yet"},

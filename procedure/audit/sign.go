@@ -29,6 +29,7 @@ func (x *examiner) signatures() {
 				Mend: "the signature is worth nothing: have another person look and sign"}, s)
 		}
 		x.rank(s, e, p.Rank, needed(s), status)
+		x.signerSkill(s, e, status)
 		x.late(s, e, p.Step, status)
 		x.inSeconds(s, e, latest(worked), status)
 	}

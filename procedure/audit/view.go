@@ -19,6 +19,18 @@ type View struct {
 	// Ranks says who was what and from when on, where that is known. For a
 	// time before a person's first line, the rank that the record says counts.
 	Ranks []RankSince
+	// Skills says what was in whose register and from when on, in the order of
+	// time, where the shop keeps one. For a time before a person's first line
+	// there was none, and nothing is asked.
+	Skills []SkillsSince
+}
+
+// SkillsSince is the register of a person as it stood from a time on, until the
+// next one.
+type SkillsSince struct {
+	Person string                  `json:"person"`
+	Skills procedure.SkillRegister `json:"skills"`
+	Since  time.Time               `json:"since"`
 }
 
 // RankSince is the rank of a person from a time on, until the next one.
@@ -48,6 +60,12 @@ func (v *View) check() error {
 		if r.Person == "" {
 			errs = append(errs, &procedure.FieldError{Path: fmt.Sprintf("ranks[%d].person", i), Rule: "missing",
 				Text: "say whose rank it is"})
+		}
+	}
+	for i, s := range v.Skills {
+		if s.Person == "" {
+			errs = append(errs, &procedure.FieldError{Path: fmt.Sprintf("skills[%d].person", i), Rule: "missing",
+				Text: "say whose register it is"})
 		}
 	}
 	return errors.Join(errs...)

@@ -148,7 +148,7 @@ func kindsFor(x *audit.Finding) []Kind {
 		return []Kind{SettingRange, LowestGoverns, ConvertWindow}
 	case audit.RulePrep:
 		return []Kind{PrepChoice}
-	case audit.RuleHoldUnsigned, audit.RuleOwnWork, audit.RuleRank, audit.RuleSignedLate, audit.RuleSignedInSeconds:
+	case audit.RuleHoldUnsigned, audit.RuleOwnWork, audit.RuleRank, audit.RuleSignedUnskilled, audit.RuleSignedLate, audit.RuleSignedInSeconds:
 		return []Kind{HoldSigner}
 	case audit.RuleWait:
 		return []Kind{ReleaseTime}
