@@ -707,11 +707,366 @@ func (x *PreviewPlanResponse) GetPlan() *Plan {
 	return nil
 }
 
+// PlanWholeRequest says for which bike to plan, with what and when.
+type PlanWholeRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The bike. Exactly one.
+	//
+	// Types that are valid to be assigned to Bike:
+	//
+	//	*PlanWholeRequest_Build
+	//	*PlanWholeRequest_Sheet
+	Bike isPlanWholeRequest_Bike `protobuf_oneof:"bike"`
+	// The tools to plan with, at most 100, with their calibrations; empty means
+	// the tools on the rack.
+	Tools []*Tool `protobuf:"bytes,3,rep,name=tools,proto3" json:"tools,omitempty"`
+	// When the work starts; absent means now. Calibrations that are over by then
+	// count as over.
+	Time          *timestamppb.Timestamp `protobuf:"bytes,4,opt,name=time,proto3" json:"time,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *PlanWholeRequest) Reset() {
+	*x = PlanWholeRequest{}
+	mi := &file_tightwright_v1_build_service_proto_msgTypes[11]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *PlanWholeRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*PlanWholeRequest) ProtoMessage() {}
+
+func (x *PlanWholeRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_build_service_proto_msgTypes[11]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use PlanWholeRequest.ProtoReflect.Descriptor instead.
+func (*PlanWholeRequest) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_build_service_proto_rawDescGZIP(), []int{11}
+}
+
+func (x *PlanWholeRequest) GetBike() isPlanWholeRequest_Bike {
+	if x != nil {
+		return x.Bike
+	}
+	return nil
+}
+
+func (x *PlanWholeRequest) GetBuild() string {
+	if x != nil {
+		if x, ok := x.Bike.(*PlanWholeRequest_Build); ok {
+			return x.Build
+		}
+	}
+	return ""
+}
+
+func (x *PlanWholeRequest) GetSheet() *Sheet {
+	if x != nil {
+		if x, ok := x.Bike.(*PlanWholeRequest_Sheet); ok {
+			return x.Sheet
+		}
+	}
+	return nil
+}
+
+func (x *PlanWholeRequest) GetTools() []*Tool {
+	if x != nil {
+		return x.Tools
+	}
+	return nil
+}
+
+func (x *PlanWholeRequest) GetTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.Time
+	}
+	return nil
+}
+
+type isPlanWholeRequest_Bike interface {
+	isPlanWholeRequest_Bike()
+}
+
+type PlanWholeRequest_Build struct {
+	// builds/{build}: its sheet, its record and the figures accepted on it.
+	Build string `protobuf:"bytes,1,opt,name=build,proto3,oneof"`
+}
+
+type PlanWholeRequest_Sheet struct {
+	// A sheet that was sent along.
+	Sheet *Sheet `protobuf:"bytes,2,opt,name=sheet,proto3,oneof"`
+}
+
+func (*PlanWholeRequest_Build) isPlanWholeRequest_Bike() {}
+
+func (*PlanWholeRequest_Sheet) isPlanWholeRequest_Bike() {}
+
+// PlanWholeResponse is the whole.
+type PlanWholeResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The whole.
+	Whole         *Whole `protobuf:"bytes,1,opt,name=whole,proto3" json:"whole,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *PlanWholeResponse) Reset() {
+	*x = PlanWholeResponse{}
+	mi := &file_tightwright_v1_build_service_proto_msgTypes[12]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *PlanWholeResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*PlanWholeResponse) ProtoMessage() {}
+
+func (x *PlanWholeResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_build_service_proto_msgTypes[12]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use PlanWholeResponse.ProtoReflect.Descriptor instead.
+func (*PlanWholeResponse) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_build_service_proto_rawDescGZIP(), []int{12}
+}
+
+func (x *PlanWholeResponse) GetWhole() *Whole {
+	if x != nil {
+		return x.Whole
+	}
+	return nil
+}
+
+// GetBuildCardRequest asks for the sheets of a build.
+type GetBuildCardRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// builds/{build}
+	Name string `protobuf:"bytes,1,opt,name=name,proto3" json:"name,omitempty"`
+	// When the work starts; absent means now.
+	Time          *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=time,proto3" json:"time,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *GetBuildCardRequest) Reset() {
+	*x = GetBuildCardRequest{}
+	mi := &file_tightwright_v1_build_service_proto_msgTypes[13]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *GetBuildCardRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*GetBuildCardRequest) ProtoMessage() {}
+
+func (x *GetBuildCardRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_build_service_proto_msgTypes[13]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use GetBuildCardRequest.ProtoReflect.Descriptor instead.
+func (*GetBuildCardRequest) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_build_service_proto_rawDescGZIP(), []int{13}
+}
+
+func (x *GetBuildCardRequest) GetName() string {
+	if x != nil {
+		return x.Name
+	}
+	return ""
+}
+
+func (x *GetBuildCardRequest) GetTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.Time
+	}
+	return nil
+}
+
+// GetBuildCardResponse is a file to print.
+type GetBuildCardResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// text/html; charset=utf-8
+	MediaType string `protobuf:"bytes,1,opt,name=media_type,json=mediaType,proto3" json:"media_type,omitempty"`
+	// The file, for A4 paper, black on white.
+	Content       []byte `protobuf:"bytes,2,opt,name=content,proto3" json:"content,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *GetBuildCardResponse) Reset() {
+	*x = GetBuildCardResponse{}
+	mi := &file_tightwright_v1_build_service_proto_msgTypes[14]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *GetBuildCardResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*GetBuildCardResponse) ProtoMessage() {}
+
+func (x *GetBuildCardResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_build_service_proto_msgTypes[14]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use GetBuildCardResponse.ProtoReflect.Descriptor instead.
+func (*GetBuildCardResponse) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_build_service_proto_rawDescGZIP(), []int{14}
+}
+
+func (x *GetBuildCardResponse) GetMediaType() string {
+	if x != nil {
+		return x.MediaType
+	}
+	return ""
+}
+
+func (x *GetBuildCardResponse) GetContent() []byte {
+	if x != nil {
+		return x.Content
+	}
+	return nil
+}
+
+// GetBuildHistoryRequest asks for the history of a build.
+type GetBuildHistoryRequest struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// builds/{build}
+	Name          string `protobuf:"bytes,1,opt,name=name,proto3" json:"name,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *GetBuildHistoryRequest) Reset() {
+	*x = GetBuildHistoryRequest{}
+	mi := &file_tightwright_v1_build_service_proto_msgTypes[15]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *GetBuildHistoryRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*GetBuildHistoryRequest) ProtoMessage() {}
+
+func (x *GetBuildHistoryRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_build_service_proto_msgTypes[15]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use GetBuildHistoryRequest.ProtoReflect.Descriptor instead.
+func (*GetBuildHistoryRequest) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_build_service_proto_rawDescGZIP(), []int{15}
+}
+
+func (x *GetBuildHistoryRequest) GetName() string {
+	if x != nil {
+		return x.Name
+	}
+	return ""
+}
+
+// GetBuildHistoryResponse is the history.
+type GetBuildHistoryResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The history.
+	History       *BuildHistory `protobuf:"bytes,1,opt,name=history,proto3" json:"history,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *GetBuildHistoryResponse) Reset() {
+	*x = GetBuildHistoryResponse{}
+	mi := &file_tightwright_v1_build_service_proto_msgTypes[16]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *GetBuildHistoryResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*GetBuildHistoryResponse) ProtoMessage() {}
+
+func (x *GetBuildHistoryResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_build_service_proto_msgTypes[16]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use GetBuildHistoryResponse.ProtoReflect.Descriptor instead.
+func (*GetBuildHistoryResponse) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_build_service_proto_rawDescGZIP(), []int{16}
+}
+
+func (x *GetBuildHistoryResponse) GetHistory() *BuildHistory {
+	if x != nil {
+		return x.History
+	}
+	return nil
+}
+
 var File_tightwright_v1_build_service_proto protoreflect.FileDescriptor
 
 const file_tightwright_v1_build_service_proto_rawDesc = "" +
 	"\n" +
-	"\"tightwright/v1/build_service.proto\x12\x0etightwright.v1\x1a\x1fgoogle/protobuf/timestamp.proto\x1a\x19tightwright/v1/plan.proto\x1a\x1atightwright/v1/sheet.proto\x1a\x19tightwright/v1/tool.proto\"\x86\x02\n" +
+	"\"tightwright/v1/build_service.proto\x12\x0etightwright.v1\x1a\x1fgoogle/protobuf/timestamp.proto\x1a\x1ctightwright/v1/history.proto\x1a\x19tightwright/v1/plan.proto\x1a\x1atightwright/v1/sheet.proto\x1a\x19tightwright/v1/tool.proto\x1a\x1atightwright/v1/whole.proto\"\x86\x02\n" +
 	"\x05Build\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12+\n" +
 	"\x05sheet\x18\x02 \x01(\v2\x15.tightwright.v1.SheetR\x05sheet\x12\x19\n" +
@@ -754,14 +1109,36 @@ const file_tightwright_v1_build_service_proto_rawDesc = "" +
 	"\x05tools\x18\x04 \x03(\v2\x14.tightwright.v1.ToolR\x05toolsB\x06\n" +
 	"\x04bike\"?\n" +
 	"\x13PreviewPlanResponse\x12(\n" +
-	"\x04plan\x18\x01 \x01(\v2\x14.tightwright.v1.PlanR\x04plan2\xba\x03\n" +
+	"\x04plan\x18\x01 \x01(\v2\x14.tightwright.v1.PlanR\x04plan\"\xbd\x01\n" +
+	"\x10PlanWholeRequest\x12\x16\n" +
+	"\x05build\x18\x01 \x01(\tH\x00R\x05build\x12-\n" +
+	"\x05sheet\x18\x02 \x01(\v2\x15.tightwright.v1.SheetH\x00R\x05sheet\x12*\n" +
+	"\x05tools\x18\x03 \x03(\v2\x14.tightwright.v1.ToolR\x05tools\x12.\n" +
+	"\x04time\x18\x04 \x01(\v2\x1a.google.protobuf.TimestampR\x04timeB\x06\n" +
+	"\x04bike\"@\n" +
+	"\x11PlanWholeResponse\x12+\n" +
+	"\x05whole\x18\x01 \x01(\v2\x15.tightwright.v1.WholeR\x05whole\"Y\n" +
+	"\x13GetBuildCardRequest\x12\x12\n" +
+	"\x04name\x18\x01 \x01(\tR\x04name\x12.\n" +
+	"\x04time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\x04time\"O\n" +
+	"\x14GetBuildCardResponse\x12\x1d\n" +
+	"\n" +
+	"media_type\x18\x01 \x01(\tR\tmediaType\x12\x18\n" +
+	"\acontent\x18\x02 \x01(\fR\acontent\",\n" +
+	"\x16GetBuildHistoryRequest\x12\x12\n" +
+	"\x04name\x18\x01 \x01(\tR\x04name\"Q\n" +
+	"\x17GetBuildHistoryResponse\x126\n" +
+	"\ahistory\x18\x01 \x01(\v2\x1c.tightwright.v1.BuildHistoryR\ahistory2\xcb\x05\n" +
 	"\fBuildService\x12V\n" +
 	"\vCreateBuild\x12\".tightwright.v1.CreateBuildRequest\x1a#.tightwright.v1.CreateBuildResponse\x12M\n" +
 	"\bGetBuild\x12\x1f.tightwright.v1.GetBuildRequest\x1a .tightwright.v1.GetBuildResponse\x12S\n" +
 	"\n" +
 	"ListBuilds\x12!.tightwright.v1.ListBuildsRequest\x1a\".tightwright.v1.ListBuildsResponse\x12V\n" +
 	"\vUpdateSheet\x12\".tightwright.v1.UpdateSheetRequest\x1a#.tightwright.v1.UpdateSheetResponse\x12V\n" +
-	"\vPreviewPlan\x12\".tightwright.v1.PreviewPlanRequest\x1a#.tightwright.v1.PreviewPlanResponseBGZEgithub.com/tightwright/tightwright/proto/tightwright/v1;tightwrightv1b\x06proto3"
+	"\vPreviewPlan\x12\".tightwright.v1.PreviewPlanRequest\x1a#.tightwright.v1.PreviewPlanResponse\x12P\n" +
+	"\tPlanWhole\x12 .tightwright.v1.PlanWholeRequest\x1a!.tightwright.v1.PlanWholeResponse\x12Y\n" +
+	"\fGetBuildCard\x12#.tightwright.v1.GetBuildCardRequest\x1a$.tightwright.v1.GetBuildCardResponse\x12b\n" +
+	"\x0fGetBuildHistory\x12&.tightwright.v1.GetBuildHistoryRequest\x1a'.tightwright.v1.GetBuildHistoryResponseBGZEgithub.com/tightwright/tightwright/proto/tightwright/v1;tightwrightv1b\x06proto3"
 
 var (
 	file_tightwright_v1_build_service_proto_rawDescOnce sync.Once
@@ -775,53 +1152,73 @@ func file_tightwright_v1_build_service_proto_rawDescGZIP() []byte {
 	return file_tightwright_v1_build_service_proto_rawDescData
 }
 
-var file_tightwright_v1_build_service_proto_msgTypes = make([]protoimpl.MessageInfo, 11)
+var file_tightwright_v1_build_service_proto_msgTypes = make([]protoimpl.MessageInfo, 17)
 var file_tightwright_v1_build_service_proto_goTypes = []any{
-	(*Build)(nil),                 // 0: tightwright.v1.Build
-	(*CreateBuildRequest)(nil),    // 1: tightwright.v1.CreateBuildRequest
-	(*CreateBuildResponse)(nil),   // 2: tightwright.v1.CreateBuildResponse
-	(*GetBuildRequest)(nil),       // 3: tightwright.v1.GetBuildRequest
-	(*GetBuildResponse)(nil),      // 4: tightwright.v1.GetBuildResponse
-	(*ListBuildsRequest)(nil),     // 5: tightwright.v1.ListBuildsRequest
-	(*ListBuildsResponse)(nil),    // 6: tightwright.v1.ListBuildsResponse
-	(*UpdateSheetRequest)(nil),    // 7: tightwright.v1.UpdateSheetRequest
-	(*UpdateSheetResponse)(nil),   // 8: tightwright.v1.UpdateSheetResponse
-	(*PreviewPlanRequest)(nil),    // 9: tightwright.v1.PreviewPlanRequest
-	(*PreviewPlanResponse)(nil),   // 10: tightwright.v1.PreviewPlanResponse
-	(*Sheet)(nil),                 // 11: tightwright.v1.Sheet
-	(*timestamppb.Timestamp)(nil), // 12: google.protobuf.Timestamp
-	(*Acceptance)(nil),            // 13: tightwright.v1.Acceptance
-	(*Tool)(nil),                  // 14: tightwright.v1.Tool
-	(*Plan)(nil),                  // 15: tightwright.v1.Plan
+	(*Build)(nil),                   // 0: tightwright.v1.Build
+	(*CreateBuildRequest)(nil),      // 1: tightwright.v1.CreateBuildRequest
+	(*CreateBuildResponse)(nil),     // 2: tightwright.v1.CreateBuildResponse
+	(*GetBuildRequest)(nil),         // 3: tightwright.v1.GetBuildRequest
+	(*GetBuildResponse)(nil),        // 4: tightwright.v1.GetBuildResponse
+	(*ListBuildsRequest)(nil),       // 5: tightwright.v1.ListBuildsRequest
+	(*ListBuildsResponse)(nil),      // 6: tightwright.v1.ListBuildsResponse
+	(*UpdateSheetRequest)(nil),      // 7: tightwright.v1.UpdateSheetRequest
+	(*UpdateSheetResponse)(nil),     // 8: tightwright.v1.UpdateSheetResponse
+	(*PreviewPlanRequest)(nil),      // 9: tightwright.v1.PreviewPlanRequest
+	(*PreviewPlanResponse)(nil),     // 10: tightwright.v1.PreviewPlanResponse
+	(*PlanWholeRequest)(nil),        // 11: tightwright.v1.PlanWholeRequest
+	(*PlanWholeResponse)(nil),       // 12: tightwright.v1.PlanWholeResponse
+	(*GetBuildCardRequest)(nil),     // 13: tightwright.v1.GetBuildCardRequest
+	(*GetBuildCardResponse)(nil),    // 14: tightwright.v1.GetBuildCardResponse
+	(*GetBuildHistoryRequest)(nil),  // 15: tightwright.v1.GetBuildHistoryRequest
+	(*GetBuildHistoryResponse)(nil), // 16: tightwright.v1.GetBuildHistoryResponse
+	(*Sheet)(nil),                   // 17: tightwright.v1.Sheet
+	(*timestamppb.Timestamp)(nil),   // 18: google.protobuf.Timestamp
+	(*Acceptance)(nil),              // 19: tightwright.v1.Acceptance
+	(*Tool)(nil),                    // 20: tightwright.v1.Tool
+	(*Plan)(nil),                    // 21: tightwright.v1.Plan
+	(*Whole)(nil),                   // 22: tightwright.v1.Whole
+	(*BuildHistory)(nil),            // 23: tightwright.v1.BuildHistory
 }
 var file_tightwright_v1_build_service_proto_depIdxs = []int32{
-	11, // 0: tightwright.v1.Build.sheet:type_name -> tightwright.v1.Sheet
-	12, // 1: tightwright.v1.Build.sheet_time:type_name -> google.protobuf.Timestamp
-	13, // 2: tightwright.v1.Build.accepted:type_name -> tightwright.v1.Acceptance
-	11, // 3: tightwright.v1.CreateBuildRequest.sheet:type_name -> tightwright.v1.Sheet
+	17, // 0: tightwright.v1.Build.sheet:type_name -> tightwright.v1.Sheet
+	18, // 1: tightwright.v1.Build.sheet_time:type_name -> google.protobuf.Timestamp
+	19, // 2: tightwright.v1.Build.accepted:type_name -> tightwright.v1.Acceptance
+	17, // 3: tightwright.v1.CreateBuildRequest.sheet:type_name -> tightwright.v1.Sheet
 	0,  // 4: tightwright.v1.CreateBuildResponse.build:type_name -> tightwright.v1.Build
 	0,  // 5: tightwright.v1.GetBuildResponse.build:type_name -> tightwright.v1.Build
 	0,  // 6: tightwright.v1.ListBuildsResponse.builds:type_name -> tightwright.v1.Build
-	11, // 7: tightwright.v1.UpdateSheetRequest.sheet:type_name -> tightwright.v1.Sheet
+	17, // 7: tightwright.v1.UpdateSheetRequest.sheet:type_name -> tightwright.v1.Sheet
 	0,  // 8: tightwright.v1.UpdateSheetResponse.build:type_name -> tightwright.v1.Build
-	11, // 9: tightwright.v1.PreviewPlanRequest.sheet:type_name -> tightwright.v1.Sheet
-	14, // 10: tightwright.v1.PreviewPlanRequest.tools:type_name -> tightwright.v1.Tool
-	15, // 11: tightwright.v1.PreviewPlanResponse.plan:type_name -> tightwright.v1.Plan
-	1,  // 12: tightwright.v1.BuildService.CreateBuild:input_type -> tightwright.v1.CreateBuildRequest
-	3,  // 13: tightwright.v1.BuildService.GetBuild:input_type -> tightwright.v1.GetBuildRequest
-	5,  // 14: tightwright.v1.BuildService.ListBuilds:input_type -> tightwright.v1.ListBuildsRequest
-	7,  // 15: tightwright.v1.BuildService.UpdateSheet:input_type -> tightwright.v1.UpdateSheetRequest
-	9,  // 16: tightwright.v1.BuildService.PreviewPlan:input_type -> tightwright.v1.PreviewPlanRequest
-	2,  // 17: tightwright.v1.BuildService.CreateBuild:output_type -> tightwright.v1.CreateBuildResponse
-	4,  // 18: tightwright.v1.BuildService.GetBuild:output_type -> tightwright.v1.GetBuildResponse
-	6,  // 19: tightwright.v1.BuildService.ListBuilds:output_type -> tightwright.v1.ListBuildsResponse
-	8,  // 20: tightwright.v1.BuildService.UpdateSheet:output_type -> tightwright.v1.UpdateSheetResponse
-	10, // 21: tightwright.v1.BuildService.PreviewPlan:output_type -> tightwright.v1.PreviewPlanResponse
-	17, // [17:22] is the sub-list for method output_type
-	12, // [12:17] is the sub-list for method input_type
-	12, // [12:12] is the sub-list for extension type_name
-	12, // [12:12] is the sub-list for extension extendee
-	0,  // [0:12] is the sub-list for field type_name
+	17, // 9: tightwright.v1.PreviewPlanRequest.sheet:type_name -> tightwright.v1.Sheet
+	20, // 10: tightwright.v1.PreviewPlanRequest.tools:type_name -> tightwright.v1.Tool
+	21, // 11: tightwright.v1.PreviewPlanResponse.plan:type_name -> tightwright.v1.Plan
+	17, // 12: tightwright.v1.PlanWholeRequest.sheet:type_name -> tightwright.v1.Sheet
+	20, // 13: tightwright.v1.PlanWholeRequest.tools:type_name -> tightwright.v1.Tool
+	18, // 14: tightwright.v1.PlanWholeRequest.time:type_name -> google.protobuf.Timestamp
+	22, // 15: tightwright.v1.PlanWholeResponse.whole:type_name -> tightwright.v1.Whole
+	18, // 16: tightwright.v1.GetBuildCardRequest.time:type_name -> google.protobuf.Timestamp
+	23, // 17: tightwright.v1.GetBuildHistoryResponse.history:type_name -> tightwright.v1.BuildHistory
+	1,  // 18: tightwright.v1.BuildService.CreateBuild:input_type -> tightwright.v1.CreateBuildRequest
+	3,  // 19: tightwright.v1.BuildService.GetBuild:input_type -> tightwright.v1.GetBuildRequest
+	5,  // 20: tightwright.v1.BuildService.ListBuilds:input_type -> tightwright.v1.ListBuildsRequest
+	7,  // 21: tightwright.v1.BuildService.UpdateSheet:input_type -> tightwright.v1.UpdateSheetRequest
+	9,  // 22: tightwright.v1.BuildService.PreviewPlan:input_type -> tightwright.v1.PreviewPlanRequest
+	11, // 23: tightwright.v1.BuildService.PlanWhole:input_type -> tightwright.v1.PlanWholeRequest
+	13, // 24: tightwright.v1.BuildService.GetBuildCard:input_type -> tightwright.v1.GetBuildCardRequest
+	15, // 25: tightwright.v1.BuildService.GetBuildHistory:input_type -> tightwright.v1.GetBuildHistoryRequest
+	2,  // 26: tightwright.v1.BuildService.CreateBuild:output_type -> tightwright.v1.CreateBuildResponse
+	4,  // 27: tightwright.v1.BuildService.GetBuild:output_type -> tightwright.v1.GetBuildResponse
+	6,  // 28: tightwright.v1.BuildService.ListBuilds:output_type -> tightwright.v1.ListBuildsResponse
+	8,  // 29: tightwright.v1.BuildService.UpdateSheet:output_type -> tightwright.v1.UpdateSheetResponse
+	10, // 30: tightwright.v1.BuildService.PreviewPlan:output_type -> tightwright.v1.PreviewPlanResponse
+	12, // 31: tightwright.v1.BuildService.PlanWhole:output_type -> tightwright.v1.PlanWholeResponse
+	14, // 32: tightwright.v1.BuildService.GetBuildCard:output_type -> tightwright.v1.GetBuildCardResponse
+	16, // 33: tightwright.v1.BuildService.GetBuildHistory:output_type -> tightwright.v1.GetBuildHistoryResponse
+	26, // [26:34] is the sub-list for method output_type
+	18, // [18:26] is the sub-list for method input_type
+	18, // [18:18] is the sub-list for extension type_name
+	18, // [18:18] is the sub-list for extension extendee
+	0,  // [0:18] is the sub-list for field type_name
 }
 
 func init() { file_tightwright_v1_build_service_proto_init() }
@@ -829,12 +1226,18 @@ func file_tightwright_v1_build_service_proto_init() {
 	if File_tightwright_v1_build_service_proto != nil {
 		return
 	}
+	file_tightwright_v1_history_proto_init()
 	file_tightwright_v1_plan_proto_init()
 	file_tightwright_v1_sheet_proto_init()
 	file_tightwright_v1_tool_proto_init()
+	file_tightwright_v1_whole_proto_init()
 	file_tightwright_v1_build_service_proto_msgTypes[9].OneofWrappers = []any{
 		(*PreviewPlanRequest_Build)(nil),
 		(*PreviewPlanRequest_Sheet)(nil),
+	}
+	file_tightwright_v1_build_service_proto_msgTypes[11].OneofWrappers = []any{
+		(*PlanWholeRequest_Build)(nil),
+		(*PlanWholeRequest_Sheet)(nil),
 	}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
@@ -842,7 +1245,7 @@ func file_tightwright_v1_build_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_tightwright_v1_build_service_proto_rawDesc), len(file_tightwright_v1_build_service_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   11,
+			NumMessages:   17,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

@@ -19,11 +19,14 @@ import (
 const _ = grpc.SupportPackageIsVersion9
 
 const (
-	BuildService_CreateBuild_FullMethodName = "/tightwright.v1.BuildService/CreateBuild"
-	BuildService_GetBuild_FullMethodName    = "/tightwright.v1.BuildService/GetBuild"
-	BuildService_ListBuilds_FullMethodName  = "/tightwright.v1.BuildService/ListBuilds"
-	BuildService_UpdateSheet_FullMethodName = "/tightwright.v1.BuildService/UpdateSheet"
-	BuildService_PreviewPlan_FullMethodName = "/tightwright.v1.BuildService/PreviewPlan"
+	BuildService_CreateBuild_FullMethodName     = "/tightwright.v1.BuildService/CreateBuild"
+	BuildService_GetBuild_FullMethodName        = "/tightwright.v1.BuildService/GetBuild"
+	BuildService_ListBuilds_FullMethodName      = "/tightwright.v1.BuildService/ListBuilds"
+	BuildService_UpdateSheet_FullMethodName     = "/tightwright.v1.BuildService/UpdateSheet"
+	BuildService_PreviewPlan_FullMethodName     = "/tightwright.v1.BuildService/PreviewPlan"
+	BuildService_PlanWhole_FullMethodName       = "/tightwright.v1.BuildService/PlanWhole"
+	BuildService_GetBuildCard_FullMethodName    = "/tightwright.v1.BuildService/GetBuildCard"
+	BuildService_GetBuildHistory_FullMethodName = "/tightwright.v1.BuildService/GetBuildHistory"
 )
 
 // BuildServiceClient is the client API for BuildService service.
@@ -44,6 +47,17 @@ type BuildServiceClient interface {
 	// PreviewPlan plans a procedure without opening a job. A plan that findings
 	// stop is an answer, not an error.
 	PreviewPlan(ctx context.Context, in *PreviewPlanRequest, opts ...grpc.CallOption) (*PreviewPlanResponse, error)
+	// PlanWhole plans every procedure that the bike asks for and lays out the
+	// day. Jobs that the record has are told apart by what still holds of them,
+	// so that a part swapped later keeps what it does not touch. Plans that
+	// findings stop are an answer, not an error.
+	PlanWhole(ctx context.Context, in *PlanWholeRequest, opts ...grpc.CallOption) (*PlanWholeResponse, error)
+	// GetBuildCard gives the whole as sheets to print, one HTML file that needs
+	// no other. The web port shows the same at /builds/{build}/card.
+	GetBuildCard(ctx context.Context, in *GetBuildCardRequest, opts ...grpc.CallOption) (*GetBuildCardResponse, error)
+	// GetBuildHistory gives what was done on the bike, a line a job. It has no
+	// pages.
+	GetBuildHistory(ctx context.Context, in *GetBuildHistoryRequest, opts ...grpc.CallOption) (*GetBuildHistoryResponse, error)
 }
 
 type buildServiceClient struct {
@@ -104,6 +118,36 @@ func (c *buildServiceClient) PreviewPlan(ctx context.Context, in *PreviewPlanReq
 	return out, nil
 }
 
+func (c *buildServiceClient) PlanWhole(ctx context.Context, in *PlanWholeRequest, opts ...grpc.CallOption) (*PlanWholeResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(PlanWholeResponse)
+	err := c.cc.Invoke(ctx, BuildService_PlanWhole_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+func (c *buildServiceClient) GetBuildCard(ctx context.Context, in *GetBuildCardRequest, opts ...grpc.CallOption) (*GetBuildCardResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(GetBuildCardResponse)
+	err := c.cc.Invoke(ctx, BuildService_GetBuildCard_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+func (c *buildServiceClient) GetBuildHistory(ctx context.Context, in *GetBuildHistoryRequest, opts ...grpc.CallOption) (*GetBuildHistoryResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(GetBuildHistoryResponse)
+	err := c.cc.Invoke(ctx, BuildService_GetBuildHistory_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
 // BuildServiceServer is the server API for BuildService service.
 // All implementations must embed UnimplementedBuildServiceServer
 // for forward compatibility.
@@ -122,6 +166,17 @@ type BuildServiceServer interface {
 	// PreviewPlan plans a procedure without opening a job. A plan that findings
 	// stop is an answer, not an error.
 	PreviewPlan(context.Context, *PreviewPlanRequest) (*PreviewPlanResponse, error)
+	// PlanWhole plans every procedure that the bike asks for and lays out the
+	// day. Jobs that the record has are told apart by what still holds of them,
+	// so that a part swapped later keeps what it does not touch. Plans that
+	// findings stop are an answer, not an error.
+	PlanWhole(context.Context, *PlanWholeRequest) (*PlanWholeResponse, error)
+	// GetBuildCard gives the whole as sheets to print, one HTML file that needs
+	// no other. The web port shows the same at /builds/{build}/card.
+	GetBuildCard(context.Context, *GetBuildCardRequest) (*GetBuildCardResponse, error)
+	// GetBuildHistory gives what was done on the bike, a line a job. It has no
+	// pages.
+	GetBuildHistory(context.Context, *GetBuildHistoryRequest) (*GetBuildHistoryResponse, error)
 	mustEmbedUnimplementedBuildServiceServer()
 }
 
@@ -146,6 +201,15 @@ func (UnimplementedBuildServiceServer) UpdateSheet(context.Context, *UpdateSheet
 }
 func (UnimplementedBuildServiceServer) PreviewPlan(context.Context, *PreviewPlanRequest) (*PreviewPlanResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method PreviewPlan not implemented")
+}
+func (UnimplementedBuildServiceServer) PlanWhole(context.Context, *PlanWholeRequest) (*PlanWholeResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method PlanWhole not implemented")
+}
+func (UnimplementedBuildServiceServer) GetBuildCard(context.Context, *GetBuildCardRequest) (*GetBuildCardResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method GetBuildCard not implemented")
+}
+func (UnimplementedBuildServiceServer) GetBuildHistory(context.Context, *GetBuildHistoryRequest) (*GetBuildHistoryResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method GetBuildHistory not implemented")
 }
 func (UnimplementedBuildServiceServer) mustEmbedUnimplementedBuildServiceServer() {}
 func (UnimplementedBuildServiceServer) testEmbeddedByValue()                      {}
@@ -258,6 +322,60 @@ func _BuildService_PreviewPlan_Handler(srv interface{}, ctx context.Context, dec
 	return interceptor(ctx, in, info, handler)
 }
 
+func _BuildService_PlanWhole_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(PlanWholeRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(BuildServiceServer).PlanWhole(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: BuildService_PlanWhole_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(BuildServiceServer).PlanWhole(ctx, req.(*PlanWholeRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
+func _BuildService_GetBuildCard_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(GetBuildCardRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(BuildServiceServer).GetBuildCard(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: BuildService_GetBuildCard_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(BuildServiceServer).GetBuildCard(ctx, req.(*GetBuildCardRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
+func _BuildService_GetBuildHistory_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(GetBuildHistoryRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(BuildServiceServer).GetBuildHistory(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: BuildService_GetBuildHistory_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(BuildServiceServer).GetBuildHistory(ctx, req.(*GetBuildHistoryRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
 // BuildService_ServiceDesc is the grpc.ServiceDesc for BuildService service.
 // It's only intended for direct use with grpc.RegisterService,
 // and not to be introspected or modified (even as a copy)
@@ -284,6 +402,18 @@ var BuildService_ServiceDesc = grpc.ServiceDesc{
 		{
 			MethodName: "PreviewPlan",
 			Handler:    _BuildService_PreviewPlan_Handler,
+		},
+		{
+			MethodName: "PlanWhole",
+			Handler:    _BuildService_PlanWhole_Handler,
+		},
+		{
+			MethodName: "GetBuildCard",
+			Handler:    _BuildService_GetBuildCard_Handler,
+		},
+		{
+			MethodName: "GetBuildHistory",
+			Handler:    _BuildService_GetBuildHistory_Handler,
 		},
 	},
 	Streams:  []grpc.StreamDesc{},

@@ -315,6 +315,89 @@ func (x *ListPartRolesResponse) GetMaterials() []string {
 	return nil
 }
 
+// ListContactsRequest asks for the contacts.
+type ListContactsRequest struct {
+	state         protoimpl.MessageState `protogen:"open.v1"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ListContactsRequest) Reset() {
+	*x = ListContactsRequest{}
+	mi := &file_tightwright_v1_catalogue_service_proto_msgTypes[6]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ListContactsRequest) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ListContactsRequest) ProtoMessage() {}
+
+func (x *ListContactsRequest) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_catalogue_service_proto_msgTypes[6]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ListContactsRequest.ProtoReflect.Descriptor instead.
+func (*ListContactsRequest) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_catalogue_service_proto_rawDescGZIP(), []int{6}
+}
+
+// ListContactsResponse is the contacts.
+type ListContactsResponse struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The contacts, in the order of the catalogue.
+	Contacts      []*Contact `protobuf:"bytes,1,rep,name=contacts,proto3" json:"contacts,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ListContactsResponse) Reset() {
+	*x = ListContactsResponse{}
+	mi := &file_tightwright_v1_catalogue_service_proto_msgTypes[7]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ListContactsResponse) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ListContactsResponse) ProtoMessage() {}
+
+func (x *ListContactsResponse) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_catalogue_service_proto_msgTypes[7]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ListContactsResponse.ProtoReflect.Descriptor instead.
+func (*ListContactsResponse) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_catalogue_service_proto_rawDescGZIP(), []int{7}
+}
+
+func (x *ListContactsResponse) GetContacts() []*Contact {
+	if x != nil {
+		return x.Contacts
+	}
+	return nil
+}
+
 var File_tightwright_v1_catalogue_service_proto protoreflect.FileDescriptor
 
 const file_tightwright_v1_catalogue_service_proto_rawDesc = "" +
@@ -337,11 +420,15 @@ const file_tightwright_v1_catalogue_service_proto_rawDesc = "" +
 	"\x15ListPartRolesResponse\x127\n" +
 	"\n" +
 	"part_roles\x18\x01 \x03(\v2\x18.tightwright.v1.PartRoleR\tpartRoles\x12\x1c\n" +
-	"\tmaterials\x18\x02 \x03(\tR\tmaterials2\xac\x02\n" +
+	"\tmaterials\x18\x02 \x03(\tR\tmaterials\"\x15\n" +
+	"\x13ListContactsRequest\"K\n" +
+	"\x14ListContactsResponse\x123\n" +
+	"\bcontacts\x18\x01 \x03(\v2\x17.tightwright.v1.ContactR\bcontacts2\x87\x03\n" +
 	"\x10CatalogueService\x12_\n" +
 	"\x0eListProcedures\x12%.tightwright.v1.ListProceduresRequest\x1a&.tightwright.v1.ListProceduresResponse\x12Y\n" +
 	"\fGetProcedure\x12#.tightwright.v1.GetProcedureRequest\x1a$.tightwright.v1.GetProcedureResponse\x12\\\n" +
-	"\rListPartRoles\x12$.tightwright.v1.ListPartRolesRequest\x1a%.tightwright.v1.ListPartRolesResponseBGZEgithub.com/tightwright/tightwright/proto/tightwright/v1;tightwrightv1b\x06proto3"
+	"\rListPartRoles\x12$.tightwright.v1.ListPartRolesRequest\x1a%.tightwright.v1.ListPartRolesResponse\x12Y\n" +
+	"\fListContacts\x12#.tightwright.v1.ListContactsRequest\x1a$.tightwright.v1.ListContactsResponseBGZEgithub.com/tightwright/tightwright/proto/tightwright/v1;tightwrightv1b\x06proto3"
 
 var (
 	file_tightwright_v1_catalogue_service_proto_rawDescOnce sync.Once
@@ -355,7 +442,7 @@ func file_tightwright_v1_catalogue_service_proto_rawDescGZIP() []byte {
 	return file_tightwright_v1_catalogue_service_proto_rawDescData
 }
 
-var file_tightwright_v1_catalogue_service_proto_msgTypes = make([]protoimpl.MessageInfo, 6)
+var file_tightwright_v1_catalogue_service_proto_msgTypes = make([]protoimpl.MessageInfo, 8)
 var file_tightwright_v1_catalogue_service_proto_goTypes = []any{
 	(*ListProceduresRequest)(nil),  // 0: tightwright.v1.ListProceduresRequest
 	(*ListProceduresResponse)(nil), // 1: tightwright.v1.ListProceduresResponse
@@ -363,24 +450,30 @@ var file_tightwright_v1_catalogue_service_proto_goTypes = []any{
 	(*GetProcedureResponse)(nil),   // 3: tightwright.v1.GetProcedureResponse
 	(*ListPartRolesRequest)(nil),   // 4: tightwright.v1.ListPartRolesRequest
 	(*ListPartRolesResponse)(nil),  // 5: tightwright.v1.ListPartRolesResponse
-	(*Procedure)(nil),              // 6: tightwright.v1.Procedure
-	(*PartRole)(nil),               // 7: tightwright.v1.PartRole
+	(*ListContactsRequest)(nil),    // 6: tightwright.v1.ListContactsRequest
+	(*ListContactsResponse)(nil),   // 7: tightwright.v1.ListContactsResponse
+	(*Procedure)(nil),              // 8: tightwright.v1.Procedure
+	(*PartRole)(nil),               // 9: tightwright.v1.PartRole
+	(*Contact)(nil),                // 10: tightwright.v1.Contact
 }
 var file_tightwright_v1_catalogue_service_proto_depIdxs = []int32{
-	6, // 0: tightwright.v1.ListProceduresResponse.procedures:type_name -> tightwright.v1.Procedure
-	6, // 1: tightwright.v1.GetProcedureResponse.procedure:type_name -> tightwright.v1.Procedure
-	7, // 2: tightwright.v1.ListPartRolesResponse.part_roles:type_name -> tightwright.v1.PartRole
-	0, // 3: tightwright.v1.CatalogueService.ListProcedures:input_type -> tightwright.v1.ListProceduresRequest
-	2, // 4: tightwright.v1.CatalogueService.GetProcedure:input_type -> tightwright.v1.GetProcedureRequest
-	4, // 5: tightwright.v1.CatalogueService.ListPartRoles:input_type -> tightwright.v1.ListPartRolesRequest
-	1, // 6: tightwright.v1.CatalogueService.ListProcedures:output_type -> tightwright.v1.ListProceduresResponse
-	3, // 7: tightwright.v1.CatalogueService.GetProcedure:output_type -> tightwright.v1.GetProcedureResponse
-	5, // 8: tightwright.v1.CatalogueService.ListPartRoles:output_type -> tightwright.v1.ListPartRolesResponse
-	6, // [6:9] is the sub-list for method output_type
-	3, // [3:6] is the sub-list for method input_type
-	3, // [3:3] is the sub-list for extension type_name
-	3, // [3:3] is the sub-list for extension extendee
-	0, // [0:3] is the sub-list for field type_name
+	8,  // 0: tightwright.v1.ListProceduresResponse.procedures:type_name -> tightwright.v1.Procedure
+	8,  // 1: tightwright.v1.GetProcedureResponse.procedure:type_name -> tightwright.v1.Procedure
+	9,  // 2: tightwright.v1.ListPartRolesResponse.part_roles:type_name -> tightwright.v1.PartRole
+	10, // 3: tightwright.v1.ListContactsResponse.contacts:type_name -> tightwright.v1.Contact
+	0,  // 4: tightwright.v1.CatalogueService.ListProcedures:input_type -> tightwright.v1.ListProceduresRequest
+	2,  // 5: tightwright.v1.CatalogueService.GetProcedure:input_type -> tightwright.v1.GetProcedureRequest
+	4,  // 6: tightwright.v1.CatalogueService.ListPartRoles:input_type -> tightwright.v1.ListPartRolesRequest
+	6,  // 7: tightwright.v1.CatalogueService.ListContacts:input_type -> tightwright.v1.ListContactsRequest
+	1,  // 8: tightwright.v1.CatalogueService.ListProcedures:output_type -> tightwright.v1.ListProceduresResponse
+	3,  // 9: tightwright.v1.CatalogueService.GetProcedure:output_type -> tightwright.v1.GetProcedureResponse
+	5,  // 10: tightwright.v1.CatalogueService.ListPartRoles:output_type -> tightwright.v1.ListPartRolesResponse
+	7,  // 11: tightwright.v1.CatalogueService.ListContacts:output_type -> tightwright.v1.ListContactsResponse
+	8,  // [8:12] is the sub-list for method output_type
+	4,  // [4:8] is the sub-list for method input_type
+	4,  // [4:4] is the sub-list for extension type_name
+	4,  // [4:4] is the sub-list for extension extendee
+	0,  // [0:4] is the sub-list for field type_name
 }
 
 func init() { file_tightwright_v1_catalogue_service_proto_init() }
@@ -396,7 +489,7 @@ func file_tightwright_v1_catalogue_service_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_tightwright_v1_catalogue_service_proto_rawDesc), len(file_tightwright_v1_catalogue_service_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   6,
+			NumMessages:   8,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

@@ -116,6 +116,33 @@ func local_request_CatalogueService_ListPartRoles_0(ctx context.Context, marshal
 	return msg, metadata, err
 }
 
+func request_CatalogueService_ListContacts_0(ctx context.Context, marshaler runtime.Marshaler, client CatalogueServiceClient, req *http.Request, pathParams map[string]string) (proto.Message, runtime.ServerMetadata, error) {
+	var (
+		protoReq ListContactsRequest
+		metadata runtime.ServerMetadata
+	)
+	if err := marshaler.NewDecoder(req.Body).Decode(&protoReq); err != nil && !errors.Is(err, io.EOF) {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
+	}
+	if req.Body != nil {
+		_, _ = io.Copy(io.Discard, req.Body)
+	}
+	msg, err := client.ListContacts(ctx, &protoReq, grpc.Header(&metadata.HeaderMD), grpc.Trailer(&metadata.TrailerMD))
+	return msg, metadata, err
+}
+
+func local_request_CatalogueService_ListContacts_0(ctx context.Context, marshaler runtime.Marshaler, server CatalogueServiceServer, req *http.Request, pathParams map[string]string) (proto.Message, runtime.ServerMetadata, error) {
+	var (
+		protoReq ListContactsRequest
+		metadata runtime.ServerMetadata
+	)
+	if err := marshaler.NewDecoder(req.Body).Decode(&protoReq); err != nil && !errors.Is(err, io.EOF) {
+		return nil, metadata, status.Errorf(codes.InvalidArgument, "%v", err)
+	}
+	msg, err := server.ListContacts(ctx, &protoReq)
+	return msg, metadata, err
+}
+
 // RegisterCatalogueServiceHandlerServer registers the http handlers for service CatalogueService to "mux".
 // UnaryRPC     :call CatalogueServiceServer directly.
 // StreamingRPC :currently unsupported pending https://github.com/grpc/grpc-go/issues/906.
@@ -181,6 +208,26 @@ func RegisterCatalogueServiceHandlerServer(ctx context.Context, mux *runtime.Ser
 			return
 		}
 		forward_CatalogueService_ListPartRoles_0(annotatedContext, mux, outboundMarshaler, w, req, resp, mux.GetForwardResponseOptions()...)
+	})
+	mux.Handle(http.MethodPost, pattern_CatalogueService_ListContacts_0, func(w http.ResponseWriter, req *http.Request, pathParams map[string]string) {
+		ctx, cancel := context.WithCancel(req.Context())
+		defer cancel()
+		var stream runtime.ServerTransportStream
+		ctx = grpc.NewContextWithServerTransportStream(ctx, &stream)
+		inboundMarshaler, outboundMarshaler := runtime.MarshalerForRequest(mux, req)
+		annotatedContext, err := runtime.AnnotateIncomingContext(ctx, mux, req, "/tightwright.v1.CatalogueService/ListContacts", runtime.WithHTTPPathPattern("/tightwright.v1.CatalogueService/ListContacts"))
+		if err != nil {
+			runtime.HTTPError(ctx, mux, outboundMarshaler, w, req, err)
+			return
+		}
+		resp, md, err := local_request_CatalogueService_ListContacts_0(annotatedContext, inboundMarshaler, server, req, pathParams)
+		md.HeaderMD, md.TrailerMD = metadata.Join(md.HeaderMD, stream.Header()), metadata.Join(md.TrailerMD, stream.Trailer())
+		annotatedContext = runtime.NewServerMetadataContext(annotatedContext, md)
+		if err != nil {
+			runtime.HTTPError(annotatedContext, mux, outboundMarshaler, w, req, err)
+			return
+		}
+		forward_CatalogueService_ListContacts_0(annotatedContext, mux, outboundMarshaler, w, req, resp, mux.GetForwardResponseOptions()...)
 	})
 
 	return nil
@@ -273,6 +320,23 @@ func RegisterCatalogueServiceHandlerClient(ctx context.Context, mux *runtime.Ser
 		}
 		forward_CatalogueService_ListPartRoles_0(annotatedContext, mux, outboundMarshaler, w, req, resp, mux.GetForwardResponseOptions()...)
 	})
+	mux.Handle(http.MethodPost, pattern_CatalogueService_ListContacts_0, func(w http.ResponseWriter, req *http.Request, pathParams map[string]string) {
+		ctx, cancel := context.WithCancel(req.Context())
+		defer cancel()
+		inboundMarshaler, outboundMarshaler := runtime.MarshalerForRequest(mux, req)
+		annotatedContext, err := runtime.AnnotateContext(ctx, mux, req, "/tightwright.v1.CatalogueService/ListContacts", runtime.WithHTTPPathPattern("/tightwright.v1.CatalogueService/ListContacts"))
+		if err != nil {
+			runtime.HTTPError(ctx, mux, outboundMarshaler, w, req, err)
+			return
+		}
+		resp, md, err := request_CatalogueService_ListContacts_0(annotatedContext, inboundMarshaler, client, req, pathParams)
+		annotatedContext = runtime.NewServerMetadataContext(annotatedContext, md)
+		if err != nil {
+			runtime.HTTPError(annotatedContext, mux, outboundMarshaler, w, req, err)
+			return
+		}
+		forward_CatalogueService_ListContacts_0(annotatedContext, mux, outboundMarshaler, w, req, resp, mux.GetForwardResponseOptions()...)
+	})
 	return nil
 }
 
@@ -280,10 +344,12 @@ var (
 	pattern_CatalogueService_ListProcedures_0 = runtime.MustPattern(runtime.NewPattern(1, []int{2, 0, 2, 1}, []string{"tightwright.v1.CatalogueService", "ListProcedures"}, ""))
 	pattern_CatalogueService_GetProcedure_0   = runtime.MustPattern(runtime.NewPattern(1, []int{2, 0, 2, 1}, []string{"tightwright.v1.CatalogueService", "GetProcedure"}, ""))
 	pattern_CatalogueService_ListPartRoles_0  = runtime.MustPattern(runtime.NewPattern(1, []int{2, 0, 2, 1}, []string{"tightwright.v1.CatalogueService", "ListPartRoles"}, ""))
+	pattern_CatalogueService_ListContacts_0   = runtime.MustPattern(runtime.NewPattern(1, []int{2, 0, 2, 1}, []string{"tightwright.v1.CatalogueService", "ListContacts"}, ""))
 )
 
 var (
 	forward_CatalogueService_ListProcedures_0 = runtime.ForwardResponseMessage
 	forward_CatalogueService_GetProcedure_0   = runtime.ForwardResponseMessage
 	forward_CatalogueService_ListPartRoles_0  = runtime.ForwardResponseMessage
+	forward_CatalogueService_ListContacts_0   = runtime.ForwardResponseMessage
 )

@@ -22,6 +22,7 @@ const (
 	CatalogueService_ListProcedures_FullMethodName = "/tightwright.v1.CatalogueService/ListProcedures"
 	CatalogueService_GetProcedure_FullMethodName   = "/tightwright.v1.CatalogueService/GetProcedure"
 	CatalogueService_ListPartRoles_FullMethodName  = "/tightwright.v1.CatalogueService/ListPartRoles"
+	CatalogueService_ListContacts_FullMethodName   = "/tightwright.v1.CatalogueService/ListContacts"
 )
 
 // CatalogueServiceClient is the client API for CatalogueService service.
@@ -37,6 +38,9 @@ type CatalogueServiceClient interface {
 	// ListPartRoles gives the words of build sheets: all roles with their
 	// attributes, and the materials. It has no pages.
 	ListPartRoles(ctx context.Context, in *ListPartRolesRequest, opts ...grpc.CallOption) (*ListPartRolesResponse, error)
+	// ListContacts gives what goes between which materials, and why. It has no
+	// pages.
+	ListContacts(ctx context.Context, in *ListContactsRequest, opts ...grpc.CallOption) (*ListContactsResponse, error)
 }
 
 type catalogueServiceClient struct {
@@ -77,6 +81,16 @@ func (c *catalogueServiceClient) ListPartRoles(ctx context.Context, in *ListPart
 	return out, nil
 }
 
+func (c *catalogueServiceClient) ListContacts(ctx context.Context, in *ListContactsRequest, opts ...grpc.CallOption) (*ListContactsResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(ListContactsResponse)
+	err := c.cc.Invoke(ctx, CatalogueService_ListContacts_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
 // CatalogueServiceServer is the server API for CatalogueService service.
 // All implementations must embed UnimplementedCatalogueServiceServer
 // for forward compatibility.
@@ -90,6 +104,9 @@ type CatalogueServiceServer interface {
 	// ListPartRoles gives the words of build sheets: all roles with their
 	// attributes, and the materials. It has no pages.
 	ListPartRoles(context.Context, *ListPartRolesRequest) (*ListPartRolesResponse, error)
+	// ListContacts gives what goes between which materials, and why. It has no
+	// pages.
+	ListContacts(context.Context, *ListContactsRequest) (*ListContactsResponse, error)
 	mustEmbedUnimplementedCatalogueServiceServer()
 }
 
@@ -108,6 +125,9 @@ func (UnimplementedCatalogueServiceServer) GetProcedure(context.Context, *GetPro
 }
 func (UnimplementedCatalogueServiceServer) ListPartRoles(context.Context, *ListPartRolesRequest) (*ListPartRolesResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method ListPartRoles not implemented")
+}
+func (UnimplementedCatalogueServiceServer) ListContacts(context.Context, *ListContactsRequest) (*ListContactsResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method ListContacts not implemented")
 }
 func (UnimplementedCatalogueServiceServer) mustEmbedUnimplementedCatalogueServiceServer() {}
 func (UnimplementedCatalogueServiceServer) testEmbeddedByValue()                          {}
@@ -184,6 +204,24 @@ func _CatalogueService_ListPartRoles_Handler(srv interface{}, ctx context.Contex
 	return interceptor(ctx, in, info, handler)
 }
 
+func _CatalogueService_ListContacts_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(ListContactsRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(CatalogueServiceServer).ListContacts(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: CatalogueService_ListContacts_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(CatalogueServiceServer).ListContacts(ctx, req.(*ListContactsRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
 // CatalogueService_ServiceDesc is the grpc.ServiceDesc for CatalogueService service.
 // It's only intended for direct use with grpc.RegisterService,
 // and not to be introspected or modified (even as a copy)
@@ -202,6 +240,10 @@ var CatalogueService_ServiceDesc = grpc.ServiceDesc{
 		{
 			MethodName: "ListPartRoles",
 			Handler:    _CatalogueService_ListPartRoles_Handler,
+		},
+		{
+			MethodName: "ListContacts",
+			Handler:    _CatalogueService_ListContacts_Handler,
 		},
 	},
 	Streams:  []grpc.StreamDesc{},

@@ -71,7 +71,10 @@ type Plan struct {
 	// What stops the plan and what to look out for.
 	Findings []*PlanFinding `protobuf:"bytes,22,rep,name=findings,proto3" json:"findings,omitempty"`
 	// True when a finding stops it: no job opens on it.
-	Blocked       bool `protobuf:"varint,23,opt,name=blocked,proto3" json:"blocked,omitempty"`
+	Blocked bool `protobuf:"varint,23,opt,name=blocked,proto3" json:"blocked,omitempty"`
+	// The layer of the catalogue that the procedure is from, such as built-in or
+	// the shop's own folder; may be empty.
+	Origin        string `protobuf:"bytes,24,opt,name=origin,proto3" json:"origin,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -265,6 +268,13 @@ func (x *Plan) GetBlocked() bool {
 		return x.Blocked
 	}
 	return false
+}
+
+func (x *Plan) GetOrigin() string {
+	if x != nil {
+		return x.Origin
+	}
+	return ""
 }
 
 // Acceptance is a foreman's word for a window that nobody printed.
@@ -664,7 +674,9 @@ type PlannedStep struct {
 	// What waits for the step.
 	Due Due `protobuf:"varint,22,opt,name=due,proto3,enum=tightwright.v1.Due" json:"due,omitempty"`
 	// Where its practice comes from.
-	Source        *Source `protobuf:"bytes,23,opt,name=source,proto3" json:"source,omitempty"`
+	Source *Source `protobuf:"bytes,23,opt,name=source,proto3" json:"source,omitempty"`
+	// What the step asks of the hands; unspecified where it does not matter.
+	Hands         Hands `protobuf:"varint,24,opt,name=hands,proto3,enum=tightwright.v1.Hands" json:"hands,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -860,13 +872,22 @@ func (x *PlannedStep) GetSource() *Source {
 	return nil
 }
 
+func (x *PlannedStep) GetHands() Hands {
+	if x != nil {
+		return x.Hands
+	}
+	return Hands_HANDS_UNSPECIFIED
+}
+
 // PlannedPrep is the prep for this pair of materials.
 type PlannedPrep struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// What to use.
 	Use Prep `protobuf:"varint,1,opt,name=use,proto3,enum=tightwright.v1.Prep" json:"use,omitempty"`
 	// Why.
-	Why           string `protobuf:"bytes,2,opt,name=why,proto3" json:"why,omitempty"`
+	Why string `protobuf:"bytes,2,opt,name=why,proto3" json:"why,omitempty"`
+	// What must not go on here, whatever the habit.
+	Never         []Prep `protobuf:"varint,3,rep,packed,name=never,proto3,enum=tightwright.v1.Prep" json:"never,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -913,6 +934,13 @@ func (x *PlannedPrep) GetWhy() string {
 		return x.Why
 	}
 	return ""
+}
+
+func (x *PlannedPrep) GetNever() []Prep {
+	if x != nil {
+		return x.Never
+	}
+	return nil
 }
 
 // PlannedTorque is what is tightened on this bike, to what and why.
@@ -1377,7 +1405,7 @@ var File_tightwright_v1_plan_proto protoreflect.FileDescriptor
 
 const file_tightwright_v1_plan_proto_rawDesc = "" +
 	"\n" +
-	"\x19tightwright/v1/plan.proto\x12\x0etightwright.v1\x1a\x1fgoogle/protobuf/timestamp.proto\x1a\x19tightwright/v1/prep.proto\x1a\x1dtightwright/v1/quantity.proto\x1a\x19tightwright/v1/risk.proto\x1a\x1atightwright/v1/sheet.proto\x1a\x19tightwright/v1/step.proto\x1a\x19tightwright/v1/tool.proto\"\xc4\x06\n" +
+	"\x19tightwright/v1/plan.proto\x12\x0etightwright.v1\x1a\x1fgoogle/protobuf/timestamp.proto\x1a\x19tightwright/v1/prep.proto\x1a\x1dtightwright/v1/quantity.proto\x1a\x19tightwright/v1/risk.proto\x1a\x1atightwright/v1/sheet.proto\x1a\x19tightwright/v1/step.proto\x1a\x19tightwright/v1/tool.proto\"\xdc\x06\n" +
 	"\x04Plan\x12\x16\n" +
 	"\x06engine\x18\x01 \x01(\x05R\x06engine\x12\x14\n" +
 	"\x05build\x18\x02 \x01(\tR\x05build\x12\x1c\n" +
@@ -1402,7 +1430,8 @@ const file_tightwright_v1_plan_proto_rawDesc = "" +
 	"\x05steps\x18\x14 \x03(\v2\x1b.tightwright.v1.PlannedStepR\x05steps\x125\n" +
 	"\askipped\x18\x15 \x03(\v2\x1b.tightwright.v1.SkippedStepR\askipped\x127\n" +
 	"\bfindings\x18\x16 \x03(\v2\x1b.tightwright.v1.PlanFindingR\bfindings\x12\x18\n" +
-	"\ablocked\x18\x17 \x01(\bR\ablocked\"j\n" +
+	"\ablocked\x18\x17 \x01(\bR\ablocked\x12\x16\n" +
+	"\x06origin\x18\x18 \x01(\tR\x06origin\"j\n" +
 	"\n" +
 	"Acceptance\x12\x14\n" +
 	"\x05joint\x18\x01 \x01(\tR\x05joint\x12\x16\n" +
@@ -1436,7 +1465,7 @@ const file_tightwright_v1_plan_proto_rawDesc = "" +
 	"\vSkippedStep\x12\x17\n" +
 	"\astep_id\x18\x01 \x01(\tR\x06stepId\x12\x14\n" +
 	"\x05title\x18\x02 \x01(\tR\x05title\x12\x16\n" +
-	"\x06reason\x18\x03 \x01(\tR\x06reason\"\xc6\x06\n" +
+	"\x06reason\x18\x03 \x01(\tR\x06reason\"\xf3\x06\n" +
 	"\vPlannedStep\x12\x17\n" +
 	"\astep_id\x18\x01 \x01(\tR\x06stepId\x12\x14\n" +
 	"\x05title\x18\x02 \x01(\tR\x05title\x12 \n" +
@@ -1463,10 +1492,12 @@ const file_tightwright_v1_plan_proto_rawDesc = "" +
 	"\x05voids\x18\x14 \x03(\tR\x05voids\x12.\n" +
 	"\x06rework\x18\x15 \x03(\v2\x16.tightwright.v1.ReworkR\x06rework\x12%\n" +
 	"\x03due\x18\x16 \x01(\x0e2\x13.tightwright.v1.DueR\x03due\x12.\n" +
-	"\x06source\x18\x17 \x01(\v2\x16.tightwright.v1.SourceR\x06source\"G\n" +
+	"\x06source\x18\x17 \x01(\v2\x16.tightwright.v1.SourceR\x06source\x12+\n" +
+	"\x05hands\x18\x18 \x01(\x0e2\x15.tightwright.v1.HandsR\x05hands\"s\n" +
 	"\vPlannedPrep\x12&\n" +
 	"\x03use\x18\x01 \x01(\x0e2\x14.tightwright.v1.PrepR\x03use\x12\x10\n" +
-	"\x03why\x18\x02 \x01(\tR\x03why\"\xdf\x04\n" +
+	"\x03why\x18\x02 \x01(\tR\x03why\x12*\n" +
+	"\x05never\x18\x03 \x03(\x0e2\x14.tightwright.v1.PrepR\x05never\"\xdf\x04\n" +
 	"\rPlannedTorque\x12\x14\n" +
 	"\x05joint\x18\x01 \x01(\tR\x05joint\x12\x14\n" +
 	"\x05title\x18\x02 \x01(\tR\x05title\x12\x1a\n" +
@@ -1550,12 +1581,13 @@ var file_tightwright_v1_plan_proto_goTypes = []any{
 	(*Rework)(nil),                // 19: tightwright.v1.Rework
 	(Due)(0),                      // 20: tightwright.v1.Due
 	(*Source)(nil),                // 21: tightwright.v1.Source
-	(Prep)(0),                     // 22: tightwright.v1.Prep
-	(*Window)(nil),                // 23: tightwright.v1.Window
-	(Confidence)(0),               // 24: tightwright.v1.Confidence
-	(*Torque)(nil),                // 25: tightwright.v1.Torque
-	(ToolKind)(0),                 // 26: tightwright.v1.ToolKind
-	(*Figure)(nil),                // 27: tightwright.v1.Figure
+	(Hands)(0),                    // 22: tightwright.v1.Hands
+	(Prep)(0),                     // 23: tightwright.v1.Prep
+	(*Window)(nil),                // 24: tightwright.v1.Window
+	(Confidence)(0),               // 25: tightwright.v1.Confidence
+	(*Torque)(nil),                // 26: tightwright.v1.Torque
+	(ToolKind)(0),                 // 27: tightwright.v1.ToolKind
+	(*Figure)(nil),                // 28: tightwright.v1.Figure
 }
 var file_tightwright_v1_plan_proto_depIdxs = []int32{
 	12, // 0: tightwright.v1.Plan.time:type_name -> google.protobuf.Timestamp
@@ -1579,27 +1611,29 @@ var file_tightwright_v1_plan_proto_depIdxs = []int32{
 	19, // 18: tightwright.v1.PlannedStep.rework:type_name -> tightwright.v1.Rework
 	20, // 19: tightwright.v1.PlannedStep.due:type_name -> tightwright.v1.Due
 	21, // 20: tightwright.v1.PlannedStep.source:type_name -> tightwright.v1.Source
-	22, // 21: tightwright.v1.PlannedPrep.use:type_name -> tightwright.v1.Prep
-	23, // 22: tightwright.v1.PlannedTorque.window:type_name -> tightwright.v1.Window
-	8,  // 23: tightwright.v1.PlannedTorque.limits:type_name -> tightwright.v1.WindowLimit
-	24, // 24: tightwright.v1.PlannedTorque.confidence:type_name -> tightwright.v1.Confidence
-	22, // 25: tightwright.v1.PlannedTorque.assumes:type_name -> tightwright.v1.Prep
-	25, // 26: tightwright.v1.PlannedTorque.aim:type_name -> tightwright.v1.Torque
-	9,  // 27: tightwright.v1.PlannedTorque.choices:type_name -> tightwright.v1.ToolChoice
-	25, // 28: tightwright.v1.WindowLimit.value:type_name -> tightwright.v1.Torque
-	24, // 29: tightwright.v1.WindowLimit.confidence:type_name -> tightwright.v1.Confidence
-	26, // 30: tightwright.v1.ToolChoice.kind:type_name -> tightwright.v1.ToolKind
-	27, // 31: tightwright.v1.ToolChoice.setting:type_name -> tightwright.v1.Figure
-	27, // 32: tightwright.v1.ToolChoice.passes:type_name -> tightwright.v1.Figure
-	23, // 33: tightwright.v1.ToolChoice.accept:type_name -> tightwright.v1.Window
-	11, // 34: tightwright.v1.ToolChoice.faults:type_name -> tightwright.v1.ToolChoice.Fault
-	23, // 35: tightwright.v1.ToolChoice.settings:type_name -> tightwright.v1.Window
-	23, // 36: tightwright.v1.ToolChoice.possible:type_name -> tightwright.v1.Window
-	37, // [37:37] is the sub-list for method output_type
-	37, // [37:37] is the sub-list for method input_type
-	37, // [37:37] is the sub-list for extension type_name
-	37, // [37:37] is the sub-list for extension extendee
-	0,  // [0:37] is the sub-list for field type_name
+	22, // 21: tightwright.v1.PlannedStep.hands:type_name -> tightwright.v1.Hands
+	23, // 22: tightwright.v1.PlannedPrep.use:type_name -> tightwright.v1.Prep
+	23, // 23: tightwright.v1.PlannedPrep.never:type_name -> tightwright.v1.Prep
+	24, // 24: tightwright.v1.PlannedTorque.window:type_name -> tightwright.v1.Window
+	8,  // 25: tightwright.v1.PlannedTorque.limits:type_name -> tightwright.v1.WindowLimit
+	25, // 26: tightwright.v1.PlannedTorque.confidence:type_name -> tightwright.v1.Confidence
+	23, // 27: tightwright.v1.PlannedTorque.assumes:type_name -> tightwright.v1.Prep
+	26, // 28: tightwright.v1.PlannedTorque.aim:type_name -> tightwright.v1.Torque
+	9,  // 29: tightwright.v1.PlannedTorque.choices:type_name -> tightwright.v1.ToolChoice
+	26, // 30: tightwright.v1.WindowLimit.value:type_name -> tightwright.v1.Torque
+	25, // 31: tightwright.v1.WindowLimit.confidence:type_name -> tightwright.v1.Confidence
+	27, // 32: tightwright.v1.ToolChoice.kind:type_name -> tightwright.v1.ToolKind
+	28, // 33: tightwright.v1.ToolChoice.setting:type_name -> tightwright.v1.Figure
+	28, // 34: tightwright.v1.ToolChoice.passes:type_name -> tightwright.v1.Figure
+	24, // 35: tightwright.v1.ToolChoice.accept:type_name -> tightwright.v1.Window
+	11, // 36: tightwright.v1.ToolChoice.faults:type_name -> tightwright.v1.ToolChoice.Fault
+	24, // 37: tightwright.v1.ToolChoice.settings:type_name -> tightwright.v1.Window
+	24, // 38: tightwright.v1.ToolChoice.possible:type_name -> tightwright.v1.Window
+	39, // [39:39] is the sub-list for method output_type
+	39, // [39:39] is the sub-list for method input_type
+	39, // [39:39] is the sub-list for extension type_name
+	39, // [39:39] is the sub-list for extension extendee
+	0,  // [0:39] is the sub-list for field type_name
 }
 
 func init() { file_tightwright_v1_plan_proto_init() }

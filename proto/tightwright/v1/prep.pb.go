@@ -103,6 +103,71 @@ func (Prep) EnumDescriptor() ([]byte, []int) {
 	return file_tightwright_v1_prep_proto_rawDescGZIP(), []int{0}
 }
 
+// PrepReason says what a prep is against, or for.
+type PrepReason int32
+
+const (
+	// Not said.
+	PrepReason_PREP_REASON_UNSPECIFIED PrepReason = 0
+	// Two unlike metals, or metal and carbon, corrode where it is wet.
+	PrepReason_PREP_REASON_GALVANIC PrepReason = 1
+	// Soft metals weld and tear as they slide under pressure.
+	PrepReason_PREP_REASON_GALLING PrepReason = 2
+	// The faces have to grip, or to turn freely.
+	PrepReason_PREP_REASON_FRICTION PrepReason = 3
+	// The surface rusts or seizes by itself.
+	PrepReason_PREP_REASON_CORROSION PrepReason = 4
+	// The thread must not shake loose.
+	PrepReason_PREP_REASON_LOCKING PrepReason = 5
+)
+
+// Enum value maps for PrepReason.
+var (
+	PrepReason_name = map[int32]string{
+		0: "PREP_REASON_UNSPECIFIED",
+		1: "PREP_REASON_GALVANIC",
+		2: "PREP_REASON_GALLING",
+		3: "PREP_REASON_FRICTION",
+		4: "PREP_REASON_CORROSION",
+		5: "PREP_REASON_LOCKING",
+	}
+	PrepReason_value = map[string]int32{
+		"PREP_REASON_UNSPECIFIED": 0,
+		"PREP_REASON_GALVANIC":    1,
+		"PREP_REASON_GALLING":     2,
+		"PREP_REASON_FRICTION":    3,
+		"PREP_REASON_CORROSION":   4,
+		"PREP_REASON_LOCKING":     5,
+	}
+)
+
+func (x PrepReason) Enum() *PrepReason {
+	p := new(PrepReason)
+	*p = x
+	return p
+}
+
+func (x PrepReason) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (PrepReason) Descriptor() protoreflect.EnumDescriptor {
+	return file_tightwright_v1_prep_proto_enumTypes[1].Descriptor()
+}
+
+func (PrepReason) Type() protoreflect.EnumType {
+	return &file_tightwright_v1_prep_proto_enumTypes[1]
+}
+
+func (x PrepReason) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use PrepReason.Descriptor instead.
+func (PrepReason) EnumDescriptor() ([]byte, []int) {
+	return file_tightwright_v1_prep_proto_rawDescGZIP(), []int{1}
+}
+
 var File_tightwright_v1_prep_proto protoreflect.FileDescriptor
 
 const file_tightwright_v1_prep_proto_rawDesc = "" +
@@ -118,7 +183,15 @@ const file_tightwright_v1_prep_proto_rawDesc = "" +
 	"\x18PREP_THREADLOCKER_MEDIUM\x10\x06\x12\x1a\n" +
 	"\x16PREP_THREADLOCKER_HIGH\x10\a\x12\x14\n" +
 	"\x10PREP_PRE_APPLIED\x10\b\x12\x15\n" +
-	"\x11PREP_CARBON_PASTE\x10\tBGZEgithub.com/tightwright/tightwright/proto/tightwright/v1;tightwrightv1b\x06proto3"
+	"\x11PREP_CARBON_PASTE\x10\t*\xaa\x01\n" +
+	"\n" +
+	"PrepReason\x12\x1b\n" +
+	"\x17PREP_REASON_UNSPECIFIED\x10\x00\x12\x18\n" +
+	"\x14PREP_REASON_GALVANIC\x10\x01\x12\x17\n" +
+	"\x13PREP_REASON_GALLING\x10\x02\x12\x18\n" +
+	"\x14PREP_REASON_FRICTION\x10\x03\x12\x19\n" +
+	"\x15PREP_REASON_CORROSION\x10\x04\x12\x17\n" +
+	"\x13PREP_REASON_LOCKING\x10\x05BGZEgithub.com/tightwright/tightwright/proto/tightwright/v1;tightwrightv1b\x06proto3"
 
 var (
 	file_tightwright_v1_prep_proto_rawDescOnce sync.Once
@@ -132,9 +205,10 @@ func file_tightwright_v1_prep_proto_rawDescGZIP() []byte {
 	return file_tightwright_v1_prep_proto_rawDescData
 }
 
-var file_tightwright_v1_prep_proto_enumTypes = make([]protoimpl.EnumInfo, 1)
+var file_tightwright_v1_prep_proto_enumTypes = make([]protoimpl.EnumInfo, 2)
 var file_tightwright_v1_prep_proto_goTypes = []any{
-	(Prep)(0), // 0: tightwright.v1.Prep
+	(Prep)(0),       // 0: tightwright.v1.Prep
+	(PrepReason)(0), // 1: tightwright.v1.PrepReason
 }
 var file_tightwright_v1_prep_proto_depIdxs = []int32{
 	0, // [0:0] is the sub-list for method output_type
@@ -154,7 +228,7 @@ func file_tightwright_v1_prep_proto_init() {
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_tightwright_v1_prep_proto_rawDesc), len(file_tightwright_v1_prep_proto_rawDesc)),
-			NumEnums:      1,
+			NumEnums:      2,
 			NumMessages:   0,
 			NumExtensions: 0,
 			NumServices:   0,

@@ -468,6 +468,89 @@ func (x *JointRow) GetSource() *Source {
 	return nil
 }
 
+// Contact is a pair of surfaces that meet on the bike, with what goes between
+// them by what they are made of.
+type Contact struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Its id, which steps name.
+	ContactId string `protobuf:"bytes,1,opt,name=contact_id,json=contactId,proto3" json:"contact_id,omitempty"`
+	// What the bench calls it.
+	Title string `protobuf:"bytes,2,opt,name=title,proto3" json:"title,omitempty"`
+	// The roles of the parts that meet.
+	Between []string `protobuf:"bytes,3,rep,name=between,proto3" json:"between,omitempty"`
+	// The preps; the first whose condition holds counts.
+	Uses []*PrepRule_Choice `protobuf:"bytes,4,rep,name=uses,proto3" json:"uses,omitempty"`
+	// Where the practice comes from.
+	Source        *Source `protobuf:"bytes,5,opt,name=source,proto3" json:"source,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Contact) Reset() {
+	*x = Contact{}
+	mi := &file_tightwright_v1_procedure_proto_msgTypes[3]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Contact) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Contact) ProtoMessage() {}
+
+func (x *Contact) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_procedure_proto_msgTypes[3]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Contact.ProtoReflect.Descriptor instead.
+func (*Contact) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_procedure_proto_rawDescGZIP(), []int{3}
+}
+
+func (x *Contact) GetContactId() string {
+	if x != nil {
+		return x.ContactId
+	}
+	return ""
+}
+
+func (x *Contact) GetTitle() string {
+	if x != nil {
+		return x.Title
+	}
+	return ""
+}
+
+func (x *Contact) GetBetween() []string {
+	if x != nil {
+		return x.Between
+	}
+	return nil
+}
+
+func (x *Contact) GetUses() []*PrepRule_Choice {
+	if x != nil {
+		return x.Uses
+	}
+	return nil
+}
+
+func (x *Contact) GetSource() *Source {
+	if x != nil {
+		return x.Source
+	}
+	return nil
+}
+
 var File_tightwright_v1_procedure_proto protoreflect.FileDescriptor
 
 const file_tightwright_v1_procedure_proto_rawDesc = "" +
@@ -516,7 +599,14 @@ const file_tightwright_v1_procedure_proto_rawDesc = "" +
 	"\x04risk\x18\n" +
 	" \x01(\x0e2\x14.tightwright.v1.RiskR\x04risk\x12\x12\n" +
 	"\x04note\x18\v \x01(\tR\x04note\x12.\n" +
-	"\x06source\x18\f \x01(\v2\x16.tightwright.v1.SourceR\x06sourceBGZEgithub.com/tightwright/tightwright/proto/tightwright/v1;tightwrightv1b\x06proto3"
+	"\x06source\x18\f \x01(\v2\x16.tightwright.v1.SourceR\x06source\"\xbd\x01\n" +
+	"\aContact\x12\x1d\n" +
+	"\n" +
+	"contact_id\x18\x01 \x01(\tR\tcontactId\x12\x14\n" +
+	"\x05title\x18\x02 \x01(\tR\x05title\x12\x18\n" +
+	"\abetween\x18\x03 \x03(\tR\abetween\x123\n" +
+	"\x04uses\x18\x04 \x03(\v2\x1f.tightwright.v1.PrepRule.ChoiceR\x04uses\x12.\n" +
+	"\x06source\x18\x05 \x01(\v2\x16.tightwright.v1.SourceR\x06sourceBGZEgithub.com/tightwright/tightwright/proto/tightwright/v1;tightwrightv1b\x06proto3"
 
 var (
 	file_tightwright_v1_procedure_proto_rawDescOnce sync.Once
@@ -530,34 +620,38 @@ func file_tightwright_v1_procedure_proto_rawDescGZIP() []byte {
 	return file_tightwright_v1_procedure_proto_rawDescData
 }
 
-var file_tightwright_v1_procedure_proto_msgTypes = make([]protoimpl.MessageInfo, 3)
+var file_tightwright_v1_procedure_proto_msgTypes = make([]protoimpl.MessageInfo, 4)
 var file_tightwright_v1_procedure_proto_goTypes = []any{
-	(*Procedure)(nil), // 0: tightwright.v1.Procedure
-	(*Skill)(nil),     // 1: tightwright.v1.Skill
-	(*JointRow)(nil),  // 2: tightwright.v1.JointRow
-	(Risk)(0),         // 3: tightwright.v1.Risk
-	(*Source)(nil),    // 4: tightwright.v1.Source
-	(Allowance)(0),    // 5: tightwright.v1.Allowance
-	(*Step)(nil),      // 6: tightwright.v1.Step
-	(*Condition)(nil), // 7: tightwright.v1.Condition
-	(Prep)(0),         // 8: tightwright.v1.Prep
+	(*Procedure)(nil),       // 0: tightwright.v1.Procedure
+	(*Skill)(nil),           // 1: tightwright.v1.Skill
+	(*JointRow)(nil),        // 2: tightwright.v1.JointRow
+	(*Contact)(nil),         // 3: tightwright.v1.Contact
+	(Risk)(0),               // 4: tightwright.v1.Risk
+	(*Source)(nil),          // 5: tightwright.v1.Source
+	(Allowance)(0),          // 6: tightwright.v1.Allowance
+	(*Step)(nil),            // 7: tightwright.v1.Step
+	(*Condition)(nil),       // 8: tightwright.v1.Condition
+	(Prep)(0),               // 9: tightwright.v1.Prep
+	(*PrepRule_Choice)(nil), // 10: tightwright.v1.PrepRule.Choice
 }
 var file_tightwright_v1_procedure_proto_depIdxs = []int32{
-	3,  // 0: tightwright.v1.Procedure.risk:type_name -> tightwright.v1.Risk
-	4,  // 1: tightwright.v1.Procedure.source:type_name -> tightwright.v1.Source
-	5,  // 2: tightwright.v1.Procedure.allowance:type_name -> tightwright.v1.Allowance
+	4,  // 0: tightwright.v1.Procedure.risk:type_name -> tightwright.v1.Risk
+	5,  // 1: tightwright.v1.Procedure.source:type_name -> tightwright.v1.Source
+	6,  // 2: tightwright.v1.Procedure.allowance:type_name -> tightwright.v1.Allowance
 	1,  // 3: tightwright.v1.Procedure.skills:type_name -> tightwright.v1.Skill
-	6,  // 4: tightwright.v1.Procedure.steps:type_name -> tightwright.v1.Step
+	7,  // 4: tightwright.v1.Procedure.steps:type_name -> tightwright.v1.Step
 	2,  // 5: tightwright.v1.Procedure.joints:type_name -> tightwright.v1.JointRow
-	7,  // 6: tightwright.v1.Procedure.when:type_name -> tightwright.v1.Condition
-	8,  // 7: tightwright.v1.JointRow.thread_prep:type_name -> tightwright.v1.Prep
-	3,  // 8: tightwright.v1.JointRow.risk:type_name -> tightwright.v1.Risk
-	4,  // 9: tightwright.v1.JointRow.source:type_name -> tightwright.v1.Source
-	10, // [10:10] is the sub-list for method output_type
-	10, // [10:10] is the sub-list for method input_type
-	10, // [10:10] is the sub-list for extension type_name
-	10, // [10:10] is the sub-list for extension extendee
-	0,  // [0:10] is the sub-list for field type_name
+	8,  // 6: tightwright.v1.Procedure.when:type_name -> tightwright.v1.Condition
+	9,  // 7: tightwright.v1.JointRow.thread_prep:type_name -> tightwright.v1.Prep
+	4,  // 8: tightwright.v1.JointRow.risk:type_name -> tightwright.v1.Risk
+	5,  // 9: tightwright.v1.JointRow.source:type_name -> tightwright.v1.Source
+	10, // 10: tightwright.v1.Contact.uses:type_name -> tightwright.v1.PrepRule.Choice
+	5,  // 11: tightwright.v1.Contact.source:type_name -> tightwright.v1.Source
+	12, // [12:12] is the sub-list for method output_type
+	12, // [12:12] is the sub-list for method input_type
+	12, // [12:12] is the sub-list for extension type_name
+	12, // [12:12] is the sub-list for extension extendee
+	0,  // [0:12] is the sub-list for field type_name
 }
 
 func init() { file_tightwright_v1_procedure_proto_init() }
@@ -575,7 +669,7 @@ func file_tightwright_v1_procedure_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_tightwright_v1_procedure_proto_rawDesc), len(file_tightwright_v1_procedure_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   3,
+			NumMessages:   4,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

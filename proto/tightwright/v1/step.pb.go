@@ -133,6 +133,64 @@ func (CheckKind) EnumDescriptor() ([]byte, []int) {
 	return file_tightwright_v1_step_proto_rawDescGZIP(), []int{1}
 }
 
+// Hands says what a step asks of the hands, or leaves on them: oil on a rotor
+// and grease on a carbon clamp are faults that no wrench shows.
+type Hands int32
+
+const (
+	// It does not matter.
+	Hands_HANDS_UNSPECIFIED Hands = 0
+	// Worked with fresh gloves: rotors, pads, rims.
+	Hands_HANDS_CLEAN Hands = 1
+	// Leaves grease, oil or paste on the hand.
+	Hands_HANDS_OILY Hands = 2
+	// Opens the chain lube, the last wet thing in a bay.
+	Hands_HANDS_LUBE Hands = 3
+)
+
+// Enum value maps for Hands.
+var (
+	Hands_name = map[int32]string{
+		0: "HANDS_UNSPECIFIED",
+		1: "HANDS_CLEAN",
+		2: "HANDS_OILY",
+		3: "HANDS_LUBE",
+	}
+	Hands_value = map[string]int32{
+		"HANDS_UNSPECIFIED": 0,
+		"HANDS_CLEAN":       1,
+		"HANDS_OILY":        2,
+		"HANDS_LUBE":        3,
+	}
+)
+
+func (x Hands) Enum() *Hands {
+	p := new(Hands)
+	*p = x
+	return p
+}
+
+func (x Hands) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (Hands) Descriptor() protoreflect.EnumDescriptor {
+	return file_tightwright_v1_step_proto_enumTypes[2].Descriptor()
+}
+
+func (Hands) Type() protoreflect.EnumType {
+	return &file_tightwright_v1_step_proto_enumTypes[2]
+}
+
+func (x Hands) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use Hands.Descriptor instead.
+func (Hands) EnumDescriptor() ([]byte, []int) {
+	return file_tightwright_v1_step_proto_rawDescGZIP(), []int{2}
+}
+
 // Signer says who must sign a hold point.
 type Signer int32
 
@@ -170,11 +228,11 @@ func (x Signer) String() string {
 }
 
 func (Signer) Descriptor() protoreflect.EnumDescriptor {
-	return file_tightwright_v1_step_proto_enumTypes[2].Descriptor()
+	return file_tightwright_v1_step_proto_enumTypes[3].Descriptor()
 }
 
 func (Signer) Type() protoreflect.EnumType {
-	return &file_tightwright_v1_step_proto_enumTypes[2]
+	return &file_tightwright_v1_step_proto_enumTypes[3]
 }
 
 func (x Signer) Number() protoreflect.EnumNumber {
@@ -183,7 +241,7 @@ func (x Signer) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use Signer.Descriptor instead.
 func (Signer) EnumDescriptor() ([]byte, []int) {
-	return file_tightwright_v1_step_proto_rawDescGZIP(), []int{2}
+	return file_tightwright_v1_step_proto_rawDescGZIP(), []int{3}
 }
 
 // Condition is a set of terms that must all hold; without a term it always
@@ -906,7 +964,8 @@ type Wait struct {
 	Preps []Prep `protobuf:"varint,1,rep,packed,name=preps,proto3,enum=tightwright.v1.Prep" json:"preps,omitempty"`
 	// The least time in ordinary conditions.
 	Least *durationpb.Duration `protobuf:"bytes,2,opt,name=least,proto3" json:"least,omitempty"`
-	// What has to wait: the id of a later step, finish or release.
+	// What has to wait: the id of a later step, a step of another procedure as
+	// procedure/step, finish or release.
 	Before string `protobuf:"bytes,3,opt,name=before,proto3" json:"before,omitempty"`
 	// What multiplies the time.
 	Longer []*Wait_Longer `protobuf:"bytes,4,rep,name=longer,proto3" json:"longer,omitempty"`
@@ -1118,7 +1177,11 @@ type PrepRule_Choice struct {
 	// What to use.
 	Use Prep `protobuf:"varint,2,opt,name=use,proto3,enum=tightwright.v1.Prep" json:"use,omitempty"`
 	// Why.
-	Why           string `protobuf:"bytes,3,opt,name=why,proto3" json:"why,omitempty"`
+	Why string `protobuf:"bytes,3,opt,name=why,proto3" json:"why,omitempty"`
+	// What it is for; may be unspecified.
+	Reason PrepReason `protobuf:"varint,4,opt,name=reason,proto3,enum=tightwright.v1.PrepReason" json:"reason,omitempty"`
+	// What must not go on this surface, whatever the habit.
+	Never         []Prep `protobuf:"varint,5,rep,packed,name=never,proto3,enum=tightwright.v1.Prep" json:"never,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1172,6 +1235,20 @@ func (x *PrepRule_Choice) GetWhy() string {
 		return x.Why
 	}
 	return ""
+}
+
+func (x *PrepRule_Choice) GetReason() PrepReason {
+	if x != nil {
+		return x.Reason
+	}
+	return PrepReason_PREP_REASON_UNSPECIFIED
+}
+
+func (x *PrepRule_Choice) GetNever() []Prep {
+	if x != nil {
+		return x.Never
+	}
+	return nil
 }
 
 // One row of the joint table under a condition.
@@ -1330,15 +1407,17 @@ const file_tightwright_v1_step_proto_rawDesc = "" +
 	"\x04when\x18\x01 \x01(\v2\x19.tightwright.v1.ConditionR\x04when\x12\x16\n" +
 	"\x06thread\x18\x02 \x01(\tR\x06thread\x12\x1f\n" +
 	"\vthread_from\x18\x03 \x01(\tR\n" +
-	"threadFrom\"\x81\x02\n" +
+	"threadFrom\"\xe2\x02\n" +
 	"\bPrepRule\x127\n" +
 	"\x06thread\x18\x01 \x03(\v2\x1f.tightwright.v1.PrepRule.ChoiceR\x06thread\x123\n" +
 	"\x04face\x18\x02 \x03(\v2\x1f.tightwright.v1.PrepRule.ChoiceR\x04face\x12\x14\n" +
-	"\x05where\x18\x03 \x01(\tR\x05where\x1aq\n" +
+	"\x05where\x18\x03 \x01(\tR\x05where\x1a\xd1\x01\n" +
 	"\x06Choice\x12-\n" +
 	"\x04when\x18\x01 \x01(\v2\x19.tightwright.v1.ConditionR\x04when\x12&\n" +
 	"\x03use\x18\x02 \x01(\x0e2\x14.tightwright.v1.PrepR\x03use\x12\x10\n" +
-	"\x03why\x18\x03 \x01(\tR\x03why\"\xb2\x02\n" +
+	"\x03why\x18\x03 \x01(\tR\x03why\x122\n" +
+	"\x06reason\x18\x04 \x01(\x0e2\x1a.tightwright.v1.PrepReasonR\x06reason\x12*\n" +
+	"\x05never\x18\x05 \x03(\x0e2\x14.tightwright.v1.PrepR\x05never\"\xb2\x02\n" +
 	"\n" +
 	"TorqueRule\x129\n" +
 	"\x06joints\x18\x01 \x03(\v2!.tightwright.v1.TorqueRule.ChoiceR\x06joints\x12\x14\n" +
@@ -1396,7 +1475,14 @@ const file_tightwright_v1_step_proto_rawDesc = "" +
 	"\x16CHECK_KIND_UNSPECIFIED\x10\x00\x12\x13\n" +
 	"\x0fCHECK_KIND_LOOK\x10\x01\x12\x16\n" +
 	"\x12CHECK_KIND_MEASURE\x10\x02\x12\x14\n" +
-	"\x10CHECK_KIND_PHOTO\x10\x03*N\n" +
+	"\x10CHECK_KIND_PHOTO\x10\x03*O\n" +
+	"\x05Hands\x12\x15\n" +
+	"\x11HANDS_UNSPECIFIED\x10\x00\x12\x0f\n" +
+	"\vHANDS_CLEAN\x10\x01\x12\x0e\n" +
+	"\n" +
+	"HANDS_OILY\x10\x02\x12\x0e\n" +
+	"\n" +
+	"HANDS_LUBE\x10\x03*N\n" +
 	"\x06Signer\x12\x16\n" +
 	"\x12SIGNER_UNSPECIFIED\x10\x00\x12\x18\n" +
 	"\x14SIGNER_SECOND_PERSON\x10\x01\x12\x12\n" +
@@ -1414,64 +1500,68 @@ func file_tightwright_v1_step_proto_rawDescGZIP() []byte {
 	return file_tightwright_v1_step_proto_rawDescData
 }
 
-var file_tightwright_v1_step_proto_enumTypes = make([]protoimpl.EnumInfo, 3)
+var file_tightwright_v1_step_proto_enumTypes = make([]protoimpl.EnumInfo, 4)
 var file_tightwright_v1_step_proto_msgTypes = make([]protoimpl.MessageInfo, 13)
 var file_tightwright_v1_step_proto_goTypes = []any{
 	(Due)(0),                    // 0: tightwright.v1.Due
 	(CheckKind)(0),              // 1: tightwright.v1.CheckKind
-	(Signer)(0),                 // 2: tightwright.v1.Signer
-	(*Condition)(nil),           // 3: tightwright.v1.Condition
-	(*Step)(nil),                // 4: tightwright.v1.Step
-	(*ThreadChoice)(nil),        // 5: tightwright.v1.ThreadChoice
-	(*PrepRule)(nil),            // 6: tightwright.v1.PrepRule
-	(*TorqueRule)(nil),          // 7: tightwright.v1.TorqueRule
-	(*Check)(nil),               // 8: tightwright.v1.Check
-	(*Hold)(nil),                // 9: tightwright.v1.Hold
-	(*Wait)(nil),                // 10: tightwright.v1.Wait
-	(*Rework)(nil),              // 11: tightwright.v1.Rework
-	(*Condition_Term)(nil),      // 12: tightwright.v1.Condition.Term
-	(*PrepRule_Choice)(nil),     // 13: tightwright.v1.PrepRule.Choice
-	(*TorqueRule_Choice)(nil),   // 14: tightwright.v1.TorqueRule.Choice
-	(*Wait_Longer)(nil),         // 15: tightwright.v1.Wait.Longer
-	(Risk)(0),                   // 16: tightwright.v1.Risk
-	(*Source)(nil),              // 17: tightwright.v1.Source
-	(Prep)(0),                   // 18: tightwright.v1.Prep
-	(*durationpb.Duration)(nil), // 19: google.protobuf.Duration
+	(Hands)(0),                  // 2: tightwright.v1.Hands
+	(Signer)(0),                 // 3: tightwright.v1.Signer
+	(*Condition)(nil),           // 4: tightwright.v1.Condition
+	(*Step)(nil),                // 5: tightwright.v1.Step
+	(*ThreadChoice)(nil),        // 6: tightwright.v1.ThreadChoice
+	(*PrepRule)(nil),            // 7: tightwright.v1.PrepRule
+	(*TorqueRule)(nil),          // 8: tightwright.v1.TorqueRule
+	(*Check)(nil),               // 9: tightwright.v1.Check
+	(*Hold)(nil),                // 10: tightwright.v1.Hold
+	(*Wait)(nil),                // 11: tightwright.v1.Wait
+	(*Rework)(nil),              // 12: tightwright.v1.Rework
+	(*Condition_Term)(nil),      // 13: tightwright.v1.Condition.Term
+	(*PrepRule_Choice)(nil),     // 14: tightwright.v1.PrepRule.Choice
+	(*TorqueRule_Choice)(nil),   // 15: tightwright.v1.TorqueRule.Choice
+	(*Wait_Longer)(nil),         // 16: tightwright.v1.Wait.Longer
+	(Risk)(0),                   // 17: tightwright.v1.Risk
+	(*Source)(nil),              // 18: tightwright.v1.Source
+	(Prep)(0),                   // 19: tightwright.v1.Prep
+	(*durationpb.Duration)(nil), // 20: google.protobuf.Duration
+	(PrepReason)(0),             // 21: tightwright.v1.PrepReason
 }
 var file_tightwright_v1_step_proto_depIdxs = []int32{
-	12, // 0: tightwright.v1.Condition.terms:type_name -> tightwright.v1.Condition.Term
-	3,  // 1: tightwright.v1.Step.when:type_name -> tightwright.v1.Condition
-	16, // 2: tightwright.v1.Step.risk:type_name -> tightwright.v1.Risk
-	5,  // 3: tightwright.v1.Step.threads:type_name -> tightwright.v1.ThreadChoice
-	6,  // 4: tightwright.v1.Step.prep:type_name -> tightwright.v1.PrepRule
-	7,  // 5: tightwright.v1.Step.torque:type_name -> tightwright.v1.TorqueRule
-	8,  // 6: tightwright.v1.Step.checks:type_name -> tightwright.v1.Check
-	9,  // 7: tightwright.v1.Step.hold:type_name -> tightwright.v1.Hold
-	10, // 8: tightwright.v1.Step.waits:type_name -> tightwright.v1.Wait
-	11, // 9: tightwright.v1.Step.rework:type_name -> tightwright.v1.Rework
+	13, // 0: tightwright.v1.Condition.terms:type_name -> tightwright.v1.Condition.Term
+	4,  // 1: tightwright.v1.Step.when:type_name -> tightwright.v1.Condition
+	17, // 2: tightwright.v1.Step.risk:type_name -> tightwright.v1.Risk
+	6,  // 3: tightwright.v1.Step.threads:type_name -> tightwright.v1.ThreadChoice
+	7,  // 4: tightwright.v1.Step.prep:type_name -> tightwright.v1.PrepRule
+	8,  // 5: tightwright.v1.Step.torque:type_name -> tightwright.v1.TorqueRule
+	9,  // 6: tightwright.v1.Step.checks:type_name -> tightwright.v1.Check
+	10, // 7: tightwright.v1.Step.hold:type_name -> tightwright.v1.Hold
+	11, // 8: tightwright.v1.Step.waits:type_name -> tightwright.v1.Wait
+	12, // 9: tightwright.v1.Step.rework:type_name -> tightwright.v1.Rework
 	0,  // 10: tightwright.v1.Step.due:type_name -> tightwright.v1.Due
-	17, // 11: tightwright.v1.Step.source:type_name -> tightwright.v1.Source
-	3,  // 12: tightwright.v1.ThreadChoice.when:type_name -> tightwright.v1.Condition
-	13, // 13: tightwright.v1.PrepRule.thread:type_name -> tightwright.v1.PrepRule.Choice
-	13, // 14: tightwright.v1.PrepRule.face:type_name -> tightwright.v1.PrepRule.Choice
-	14, // 15: tightwright.v1.TorqueRule.joints:type_name -> tightwright.v1.TorqueRule.Choice
+	18, // 11: tightwright.v1.Step.source:type_name -> tightwright.v1.Source
+	4,  // 12: tightwright.v1.ThreadChoice.when:type_name -> tightwright.v1.Condition
+	14, // 13: tightwright.v1.PrepRule.thread:type_name -> tightwright.v1.PrepRule.Choice
+	14, // 14: tightwright.v1.PrepRule.face:type_name -> tightwright.v1.PrepRule.Choice
+	15, // 15: tightwright.v1.TorqueRule.joints:type_name -> tightwright.v1.TorqueRule.Choice
 	1,  // 16: tightwright.v1.Check.kind:type_name -> tightwright.v1.CheckKind
-	3,  // 17: tightwright.v1.Check.when:type_name -> tightwright.v1.Condition
-	17, // 18: tightwright.v1.Check.source:type_name -> tightwright.v1.Source
-	2,  // 19: tightwright.v1.Hold.by:type_name -> tightwright.v1.Signer
-	3,  // 20: tightwright.v1.Hold.when:type_name -> tightwright.v1.Condition
-	18, // 21: tightwright.v1.Wait.preps:type_name -> tightwright.v1.Prep
-	19, // 22: tightwright.v1.Wait.least:type_name -> google.protobuf.Duration
-	15, // 23: tightwright.v1.Wait.longer:type_name -> tightwright.v1.Wait.Longer
-	17, // 24: tightwright.v1.Wait.source:type_name -> tightwright.v1.Source
-	3,  // 25: tightwright.v1.PrepRule.Choice.when:type_name -> tightwright.v1.Condition
-	18, // 26: tightwright.v1.PrepRule.Choice.use:type_name -> tightwright.v1.Prep
-	3,  // 27: tightwright.v1.TorqueRule.Choice.when:type_name -> tightwright.v1.Condition
-	28, // [28:28] is the sub-list for method output_type
-	28, // [28:28] is the sub-list for method input_type
-	28, // [28:28] is the sub-list for extension type_name
-	28, // [28:28] is the sub-list for extension extendee
-	0,  // [0:28] is the sub-list for field type_name
+	4,  // 17: tightwright.v1.Check.when:type_name -> tightwright.v1.Condition
+	18, // 18: tightwright.v1.Check.source:type_name -> tightwright.v1.Source
+	3,  // 19: tightwright.v1.Hold.by:type_name -> tightwright.v1.Signer
+	4,  // 20: tightwright.v1.Hold.when:type_name -> tightwright.v1.Condition
+	19, // 21: tightwright.v1.Wait.preps:type_name -> tightwright.v1.Prep
+	20, // 22: tightwright.v1.Wait.least:type_name -> google.protobuf.Duration
+	16, // 23: tightwright.v1.Wait.longer:type_name -> tightwright.v1.Wait.Longer
+	18, // 24: tightwright.v1.Wait.source:type_name -> tightwright.v1.Source
+	4,  // 25: tightwright.v1.PrepRule.Choice.when:type_name -> tightwright.v1.Condition
+	19, // 26: tightwright.v1.PrepRule.Choice.use:type_name -> tightwright.v1.Prep
+	21, // 27: tightwright.v1.PrepRule.Choice.reason:type_name -> tightwright.v1.PrepReason
+	19, // 28: tightwright.v1.PrepRule.Choice.never:type_name -> tightwright.v1.Prep
+	4,  // 29: tightwright.v1.TorqueRule.Choice.when:type_name -> tightwright.v1.Condition
+	30, // [30:30] is the sub-list for method output_type
+	30, // [30:30] is the sub-list for method input_type
+	30, // [30:30] is the sub-list for extension type_name
+	30, // [30:30] is the sub-list for extension extendee
+	0,  // [0:30] is the sub-list for field type_name
 }
 
 func init() { file_tightwright_v1_step_proto_init() }
@@ -1488,7 +1578,7 @@ func file_tightwright_v1_step_proto_init() {
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_tightwright_v1_step_proto_rawDesc), len(file_tightwright_v1_step_proto_rawDesc)),
-			NumEnums:      3,
+			NumEnums:      4,
 			NumMessages:   13,
 			NumExtensions: 0,
 			NumServices:   0,
