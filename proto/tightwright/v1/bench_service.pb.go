@@ -35,7 +35,14 @@ type OpenJobRequest struct {
 	// procedures/{procedure}
 	Procedure string `protobuf:"bytes,4,opt,name=procedure,proto3" json:"procedure,omitempty"`
 	// Names the entry; see Command.entry_id. Empty takes a random one.
-	EntryId       string `protobuf:"bytes,5,opt,name=entry_id,json=entryId,proto3" json:"entry_id,omitempty"`
+	EntryId string `protobuf:"bytes,5,opt,name=entry_id,json=entryId,proto3" json:"entry_id,omitempty"`
+	// people/{person} who stays with the work, another person than the caller, at
+	// least a senior builder, who has shown the skills that the procedure takes
+	// where the shop keeps a register of that person; refused otherwise with
+	// own-work, rank-too-low, skill-missing or skill-lapsed. Empty names nobody. The
+	// supervisor may sign a hold point of the job where the work in the step was not
+	// the supervisor's own.
+	Supervisor    string `protobuf:"bytes,6,opt,name=supervisor,proto3" json:"supervisor,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -101,6 +108,13 @@ func (x *OpenJobRequest) GetProcedure() string {
 func (x *OpenJobRequest) GetEntryId() string {
 	if x != nil {
 		return x.EntryId
+	}
+	return ""
+}
+
+func (x *OpenJobRequest) GetSupervisor() string {
+	if x != nil {
+		return x.Supervisor
 	}
 	return ""
 }
@@ -1630,14 +1644,17 @@ var File_tightwright_v1_bench_service_proto protoreflect.FileDescriptor
 
 const file_tightwright_v1_bench_service_proto_rawDesc = "" +
 	"\n" +
-	"\"tightwright/v1/bench_service.proto\x12\x0etightwright.v1\x1a\x1fgoogle/protobuf/timestamp.proto\x1a\x1ctightwright/v1/command.proto\x1a\x1atightwright/v1/entry.proto\x1a\x18tightwright/v1/job.proto\x1a\x1btightwright/v1/moment.proto\x1a\x1atightwright/v1/sheet.proto\"\x95\x01\n" +
+	"\"tightwright/v1/bench_service.proto\x12\x0etightwright.v1\x1a\x1fgoogle/protobuf/timestamp.proto\x1a\x1ctightwright/v1/command.proto\x1a\x1atightwright/v1/entry.proto\x1a\x18tightwright/v1/job.proto\x1a\x1btightwright/v1/moment.proto\x1a\x1atightwright/v1/sheet.proto\"\xb5\x01\n" +
 	"\x0eOpenJobRequest\x12\x1d\n" +
 	"\n" +
 	"request_id\x18\x01 \x01(\tR\trequestId\x12\x14\n" +
 	"\x05build\x18\x02 \x01(\tR\x05build\x12\x15\n" +
 	"\x06job_id\x18\x03 \x01(\tR\x05jobId\x12\x1c\n" +
 	"\tprocedure\x18\x04 \x01(\tR\tprocedure\x12\x19\n" +
-	"\bentry_id\x18\x05 \x01(\tR\aentryId\"8\n" +
+	"\bentry_id\x18\x05 \x01(\tR\aentryId\x12\x1e\n" +
+	"\n" +
+	"supervisor\x18\x06 \x01(\tR\n" +
+	"supervisor\"8\n" +
 	"\x0fOpenJobResponse\x12%\n" +
 	"\x03job\x18\x01 \x01(\v2\x13.tightwright.v1.JobR\x03job\"\xcf\x01\n" +
 	"\x14AppendEntriesRequest\x12\x1d\n" +

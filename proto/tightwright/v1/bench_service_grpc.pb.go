@@ -41,7 +41,10 @@ type BenchServiceClient interface {
 	// OpenJob plans a procedure for the sheet of the build, with the tools on the
 	// rack and the figures accepted on the build, and opens a job on that plan.
 	// A plan that findings stop opens nothing: FAILED_PRECONDITION, PLAN_BLOCKED,
-	// a violation for each finding.
+	// a violation for each finding. A person with a skill register who has not
+	// shown the skills that the procedure takes, or whose proof has lapsed, needs a
+	// supervisor: FAILED_PRECONDITION, COMMAND_REFUSED, a violation of the type
+	// skill-missing or skill-lapsed.
 	OpenJob(ctx context.Context, in *OpenJobRequest, opts ...grpc.CallOption) (*OpenJobResponse, error)
 	// AppendEntries judges commands in order and records them, all in one
 	// transaction. A command that is malformed fails the whole call with
@@ -204,7 +207,10 @@ type BenchServiceServer interface {
 	// OpenJob plans a procedure for the sheet of the build, with the tools on the
 	// rack and the figures accepted on the build, and opens a job on that plan.
 	// A plan that findings stop opens nothing: FAILED_PRECONDITION, PLAN_BLOCKED,
-	// a violation for each finding.
+	// a violation for each finding. A person with a skill register who has not
+	// shown the skills that the procedure takes, or whose proof has lapsed, needs a
+	// supervisor: FAILED_PRECONDITION, COMMAND_REFUSED, a violation of the type
+	// skill-missing or skill-lapsed.
 	OpenJob(context.Context, *OpenJobRequest) (*OpenJobResponse, error)
 	// AppendEntries judges commands in order and records them, all in one
 	// transaction. A command that is malformed fails the whole call with

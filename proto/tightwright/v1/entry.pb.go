@@ -745,9 +745,13 @@ type JobOpened struct {
 	// The digest of the plan, 64 hexadecimal digits.
 	PlanDigest string `protobuf:"bytes,3,opt,name=plan_digest,json=planDigest,proto3" json:"plan_digest,omitempty"`
 	// The version of the rules.
-	Engine        int32 `protobuf:"varint,4,opt,name=engine,proto3" json:"engine,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	Engine int32 `protobuf:"varint,4,opt,name=engine,proto3" json:"engine,omitempty"`
+	// people/{person} who stays with the work; empty when nobody was named.
+	Supervisor string `protobuf:"bytes,5,opt,name=supervisor,proto3" json:"supervisor,omitempty"`
+	// The rank of the supervisor on that day.
+	SupervisorRank Rank `protobuf:"varint,6,opt,name=supervisor_rank,json=supervisorRank,proto3,enum=tightwright.v1.Rank" json:"supervisor_rank,omitempty"`
+	unknownFields  protoimpl.UnknownFields
+	sizeCache      protoimpl.SizeCache
 }
 
 func (x *JobOpened) Reset() {
@@ -806,6 +810,20 @@ func (x *JobOpened) GetEngine() int32 {
 		return x.Engine
 	}
 	return 0
+}
+
+func (x *JobOpened) GetSupervisor() string {
+	if x != nil {
+		return x.Supervisor
+	}
+	return ""
+}
+
+func (x *JobOpened) GetSupervisorRank() Rank {
+	if x != nil {
+		return x.SupervisorRank
+	}
+	return Rank_RANK_UNSPECIFIED
 }
 
 // ReadingTaken is one pull of a torque tool on one bolt.
@@ -2027,13 +2045,17 @@ const file_tightwright_v1_entry_proto_rawDesc = "" +
 	"attachment\x18\x01 \x01(\tR\n" +
 	"attachment\x12\x1f\n" +
 	"\vhmac_sha256\x18\x02 \x01(\tR\n" +
-	"hmacSha256\"~\n" +
+	"hmacSha256\"\xdd\x01\n" +
 	"\tJobOpened\x12\x1c\n" +
 	"\tprocedure\x18\x01 \x01(\tR\tprocedure\x12\x1a\n" +
 	"\brevision\x18\x02 \x01(\tR\brevision\x12\x1f\n" +
 	"\vplan_digest\x18\x03 \x01(\tR\n" +
 	"planDigest\x12\x16\n" +
-	"\x06engine\x18\x04 \x01(\x05R\x06engine\"\x96\x03\n" +
+	"\x06engine\x18\x04 \x01(\x05R\x06engine\x12\x1e\n" +
+	"\n" +
+	"supervisor\x18\x05 \x01(\tR\n" +
+	"supervisor\x12=\n" +
+	"\x0fsupervisor_rank\x18\x06 \x01(\x0e2\x14.tightwright.v1.RankR\x0esupervisorRank\"\x96\x03\n" +
 	"\fReadingTaken\x12\x12\n" +
 	"\x04step\x18\x01 \x01(\tR\x04step\x12\x12\n" +
 	"\x04bolt\x18\x02 \x01(\tR\x04bolt\x12.\n" +
@@ -2165,10 +2187,10 @@ var file_tightwright_v1_entry_proto_goTypes = []any{
 	(*BuildReleased)(nil),          // 20: tightwright.v1.BuildReleased
 	(*ReadingTaken_MovedFrom)(nil), // 21: tightwright.v1.ReadingTaken.MovedFrom
 	(*Moment)(nil),                 // 22: tightwright.v1.Moment
-	(*Figure)(nil),                 // 23: tightwright.v1.Figure
-	(*Torque)(nil),                 // 24: tightwright.v1.Torque
-	(Prep)(0),                      // 25: tightwright.v1.Prep
-	(Rank)(0),                      // 26: tightwright.v1.Rank
+	(Rank)(0),                      // 23: tightwright.v1.Rank
+	(*Figure)(nil),                 // 24: tightwright.v1.Figure
+	(*Torque)(nil),                 // 25: tightwright.v1.Torque
+	(Prep)(0),                      // 26: tightwright.v1.Prep
 	(*Window)(nil),                 // 27: tightwright.v1.Window
 	(WithdrawEntry_Cause)(0),       // 28: tightwright.v1.WithdrawEntry.Cause
 }
@@ -2193,40 +2215,41 @@ var file_tightwright_v1_entry_proto_depIdxs = []int32{
 	20, // 17: tightwright.v1.Entry.build_released:type_name -> tightwright.v1.BuildReleased
 	0,  // 18: tightwright.v1.Judgement.verdict:type_name -> tightwright.v1.Verdict
 	3,  // 19: tightwright.v1.Judgement.voids:type_name -> tightwright.v1.ResultRef
-	23, // 20: tightwright.v1.ReadingTaken.figure:type_name -> tightwright.v1.Figure
-	24, // 21: tightwright.v1.ReadingTaken.value:type_name -> tightwright.v1.Torque
-	21, // 22: tightwright.v1.ReadingTaken.moved_from:type_name -> tightwright.v1.ReadingTaken.MovedFrom
-	2,  // 23: tightwright.v1.ReadingTaken.judgement:type_name -> tightwright.v1.Judgement
-	2,  // 24: tightwright.v1.MeasureTaken.judgement:type_name -> tightwright.v1.Judgement
-	4,  // 25: tightwright.v1.LookTaken.note:type_name -> tightwright.v1.Note
-	2,  // 26: tightwright.v1.LookTaken.judgement:type_name -> tightwright.v1.Judgement
-	4,  // 27: tightwright.v1.PhotoTaken.picture:type_name -> tightwright.v1.Note
-	2,  // 28: tightwright.v1.PhotoTaken.judgement:type_name -> tightwright.v1.Judgement
-	25, // 29: tightwright.v1.PrepDone.thread:type_name -> tightwright.v1.Prep
-	25, // 30: tightwright.v1.PrepDone.face:type_name -> tightwright.v1.Prep
-	2,  // 31: tightwright.v1.PrepDone.judgement:type_name -> tightwright.v1.Judgement
-	4,  // 32: tightwright.v1.ReworkBegun.reason:type_name -> tightwright.v1.Note
-	3,  // 33: tightwright.v1.ReworkBegun.voids:type_name -> tightwright.v1.ResultRef
-	4,  // 34: tightwright.v1.HoldSigned.saw:type_name -> tightwright.v1.Note
-	26, // 35: tightwright.v1.HoldSigned.rank:type_name -> tightwright.v1.Rank
-	4,  // 36: tightwright.v1.ResultAccepted.reason:type_name -> tightwright.v1.Note
-	26, // 37: tightwright.v1.ResultAccepted.rank:type_name -> tightwright.v1.Rank
-	27, // 38: tightwright.v1.FigureAccepted.window:type_name -> tightwright.v1.Window
-	4,  // 39: tightwright.v1.FigureAccepted.reason:type_name -> tightwright.v1.Note
-	26, // 40: tightwright.v1.FigureAccepted.rank:type_name -> tightwright.v1.Rank
-	28, // 41: tightwright.v1.EntryWithdrawn.cause:type_name -> tightwright.v1.WithdrawEntry.Cause
-	4,  // 42: tightwright.v1.EntryWithdrawn.reason:type_name -> tightwright.v1.Note
-	4,  // 43: tightwright.v1.ToolCorrected.reason:type_name -> tightwright.v1.Note
-	2,  // 44: tightwright.v1.ToolCorrected.judgement:type_name -> tightwright.v1.Judgement
-	4,  // 45: tightwright.v1.PartSwapped.reason:type_name -> tightwright.v1.Note
-	3,  // 46: tightwright.v1.PartSwapped.voids:type_name -> tightwright.v1.ResultRef
-	4,  // 47: tightwright.v1.JobAbandoned.reason:type_name -> tightwright.v1.Note
-	26, // 48: tightwright.v1.BuildReleased.rank:type_name -> tightwright.v1.Rank
-	49, // [49:49] is the sub-list for method output_type
-	49, // [49:49] is the sub-list for method input_type
-	49, // [49:49] is the sub-list for extension type_name
-	49, // [49:49] is the sub-list for extension extendee
-	0,  // [0:49] is the sub-list for field type_name
+	23, // 20: tightwright.v1.JobOpened.supervisor_rank:type_name -> tightwright.v1.Rank
+	24, // 21: tightwright.v1.ReadingTaken.figure:type_name -> tightwright.v1.Figure
+	25, // 22: tightwright.v1.ReadingTaken.value:type_name -> tightwright.v1.Torque
+	21, // 23: tightwright.v1.ReadingTaken.moved_from:type_name -> tightwright.v1.ReadingTaken.MovedFrom
+	2,  // 24: tightwright.v1.ReadingTaken.judgement:type_name -> tightwright.v1.Judgement
+	2,  // 25: tightwright.v1.MeasureTaken.judgement:type_name -> tightwright.v1.Judgement
+	4,  // 26: tightwright.v1.LookTaken.note:type_name -> tightwright.v1.Note
+	2,  // 27: tightwright.v1.LookTaken.judgement:type_name -> tightwright.v1.Judgement
+	4,  // 28: tightwright.v1.PhotoTaken.picture:type_name -> tightwright.v1.Note
+	2,  // 29: tightwright.v1.PhotoTaken.judgement:type_name -> tightwright.v1.Judgement
+	26, // 30: tightwright.v1.PrepDone.thread:type_name -> tightwright.v1.Prep
+	26, // 31: tightwright.v1.PrepDone.face:type_name -> tightwright.v1.Prep
+	2,  // 32: tightwright.v1.PrepDone.judgement:type_name -> tightwright.v1.Judgement
+	4,  // 33: tightwright.v1.ReworkBegun.reason:type_name -> tightwright.v1.Note
+	3,  // 34: tightwright.v1.ReworkBegun.voids:type_name -> tightwright.v1.ResultRef
+	4,  // 35: tightwright.v1.HoldSigned.saw:type_name -> tightwright.v1.Note
+	23, // 36: tightwright.v1.HoldSigned.rank:type_name -> tightwright.v1.Rank
+	4,  // 37: tightwright.v1.ResultAccepted.reason:type_name -> tightwright.v1.Note
+	23, // 38: tightwright.v1.ResultAccepted.rank:type_name -> tightwright.v1.Rank
+	27, // 39: tightwright.v1.FigureAccepted.window:type_name -> tightwright.v1.Window
+	4,  // 40: tightwright.v1.FigureAccepted.reason:type_name -> tightwright.v1.Note
+	23, // 41: tightwright.v1.FigureAccepted.rank:type_name -> tightwright.v1.Rank
+	28, // 42: tightwright.v1.EntryWithdrawn.cause:type_name -> tightwright.v1.WithdrawEntry.Cause
+	4,  // 43: tightwright.v1.EntryWithdrawn.reason:type_name -> tightwright.v1.Note
+	4,  // 44: tightwright.v1.ToolCorrected.reason:type_name -> tightwright.v1.Note
+	2,  // 45: tightwright.v1.ToolCorrected.judgement:type_name -> tightwright.v1.Judgement
+	4,  // 46: tightwright.v1.PartSwapped.reason:type_name -> tightwright.v1.Note
+	3,  // 47: tightwright.v1.PartSwapped.voids:type_name -> tightwright.v1.ResultRef
+	4,  // 48: tightwright.v1.JobAbandoned.reason:type_name -> tightwright.v1.Note
+	23, // 49: tightwright.v1.BuildReleased.rank:type_name -> tightwright.v1.Rank
+	50, // [50:50] is the sub-list for method output_type
+	50, // [50:50] is the sub-list for method input_type
+	50, // [50:50] is the sub-list for extension type_name
+	50, // [50:50] is the sub-list for extension extendee
+	0,  // [0:50] is the sub-list for field type_name
 }
 
 func init() { file_tightwright_v1_entry_proto_init() }

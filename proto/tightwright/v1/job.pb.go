@@ -186,7 +186,9 @@ type Job struct {
 	// The steps in order; left out in lists.
 	Steps []*StepState `protobuf:"bytes,15,rep,name=steps,proto3" json:"steps,omitempty"`
 	// The plan it follows; left out in lists.
-	Plan          *Plan `protobuf:"bytes,16,opt,name=plan,proto3" json:"plan,omitempty"`
+	Plan *Plan `protobuf:"bytes,16,opt,name=plan,proto3" json:"plan,omitempty"`
+	// people/{person} who stays with the work; empty when nobody was named.
+	Supervisor    string `protobuf:"bytes,17,opt,name=supervisor,proto3" json:"supervisor,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -331,6 +333,13 @@ func (x *Job) GetPlan() *Plan {
 		return x.Plan
 	}
 	return nil
+}
+
+func (x *Job) GetSupervisor() string {
+	if x != nil {
+		return x.Supervisor
+	}
+	return ""
 }
 
 // StepState is how far one step of a job has come.
@@ -802,7 +811,7 @@ var File_tightwright_v1_job_proto protoreflect.FileDescriptor
 
 const file_tightwright_v1_job_proto_rawDesc = "" +
 	"\n" +
-	"\x18tightwright/v1/job.proto\x12\x0etightwright.v1\x1a\x1egoogle/protobuf/duration.proto\x1a\x1atightwright/v1/entry.proto\x1a\x1btightwright/v1/moment.proto\x1a\x19tightwright/v1/plan.proto\x1a\x1dtightwright/v1/quantity.proto\x1a\x19tightwright/v1/risk.proto\x1a\x19tightwright/v1/tool.proto\"\xb3\x05\n" +
+	"\x18tightwright/v1/job.proto\x12\x0etightwright.v1\x1a\x1egoogle/protobuf/duration.proto\x1a\x1atightwright/v1/entry.proto\x1a\x1btightwright/v1/moment.proto\x1a\x19tightwright/v1/plan.proto\x1a\x1dtightwright/v1/quantity.proto\x1a\x19tightwright/v1/risk.proto\x1a\x19tightwright/v1/tool.proto\"\xd3\x05\n" +
 	"\x03Job\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12\x1c\n" +
 	"\tprocedure\x18\x02 \x01(\tR\tprocedure\x12\x14\n" +
@@ -824,7 +833,10 @@ const file_tightwright_v1_job_proto_rawDesc = "" +
 	"finishWait\x12\x19\n" +
 	"\blast_seq\x18\x0e \x01(\x03R\alastSeq\x12/\n" +
 	"\x05steps\x18\x0f \x03(\v2\x19.tightwright.v1.StepStateR\x05steps\x12(\n" +
-	"\x04plan\x18\x10 \x01(\v2\x14.tightwright.v1.PlanR\x04plan\"W\n" +
+	"\x04plan\x18\x10 \x01(\v2\x14.tightwright.v1.PlanR\x04plan\x12\x1e\n" +
+	"\n" +
+	"supervisor\x18\x11 \x01(\tR\n" +
+	"supervisor\"W\n" +
 	"\x05State\x12\x15\n" +
 	"\x11STATE_UNSPECIFIED\x10\x00\x12\x0e\n" +
 	"\n" +

@@ -9,6 +9,7 @@ package tightwrightv1
 import (
 	protoreflect "google.golang.org/protobuf/reflect/protoreflect"
 	protoimpl "google.golang.org/protobuf/runtime/protoimpl"
+	timestamppb "google.golang.org/protobuf/types/known/timestamppb"
 	reflect "reflect"
 	sync "sync"
 	unsafe "unsafe"
@@ -96,7 +97,10 @@ type Person struct {
 	// that were open have ended.
 	Retired bool `protobuf:"varint,4,opt,name=retired,proto3" json:"retired,omitempty"`
 	// The version, for UpdatePerson.
-	Etag          string `protobuf:"bytes,5,opt,name=etag,proto3" json:"etag,omitempty"`
+	Etag string `protobuf:"bytes,5,opt,name=etag,proto3" json:"etag,omitempty"`
+	// What the person has shown to be able to do. Absent where the shop keeps no
+	// register of the person: then nobody asks. It is never part of a record.
+	Skills        *SkillRegister `protobuf:"bytes,6,opt,name=skills,proto3" json:"skills,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -166,17 +170,159 @@ func (x *Person) GetEtag() string {
 	return ""
 }
 
+func (x *Person) GetSkills() *SkillRegister {
+	if x != nil {
+		return x.Skills
+	}
+	return nil
+}
+
+// SkillRegister is what a person has shown to be able to do. One without lines
+// is kept as well, and the person holds nothing yet.
+type SkillRegister struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The proofs, at most 200. A skill may stand here several times, a line for
+	// each proof: keep the older ones, an auditor asks who could do what when.
+	Held          []*HeldSkill `protobuf:"bytes,1,rep,name=held,proto3" json:"held,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *SkillRegister) Reset() {
+	*x = SkillRegister{}
+	mi := &file_tightwright_v1_person_proto_msgTypes[1]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *SkillRegister) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*SkillRegister) ProtoMessage() {}
+
+func (x *SkillRegister) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_person_proto_msgTypes[1]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use SkillRegister.ProtoReflect.Descriptor instead.
+func (*SkillRegister) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_person_proto_rawDescGZIP(), []int{1}
+}
+
+func (x *SkillRegister) GetHeld() []*HeldSkill {
+	if x != nil {
+		return x.Held
+	}
+	return nil
+}
+
+// HeldSkill is one proof of a skill.
+type HeldSkill struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// The id of a skill that a procedure of the catalogue takes or builds on.
+	// Required.
+	Skill string `protobuf:"bytes,1,opt,name=skill,proto3" json:"skill,omitempty"`
+	// The first moment at which it is held: the start of the day, in UTC, on
+	// which it was shown. Required. A skill stands here once for each moment.
+	ProvenTime *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=proven_time,json=provenTime,proto3" json:"proven_time,omitempty"`
+	// The first moment at which this proof no longer counts, after proven_time;
+	// absent where it does not lapse.
+	LapseTime *timestamppb.Timestamp `protobuf:"bytes,3,opt,name=lapse_time,json=lapseTime,proto3" json:"lapse_time,omitempty"`
+	// What shows it, such as a test or a certificate: at most 200 signs on one
+	// line. May be empty. It is kept with the name and goes with it.
+	Evidence      string `protobuf:"bytes,4,opt,name=evidence,proto3" json:"evidence,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *HeldSkill) Reset() {
+	*x = HeldSkill{}
+	mi := &file_tightwright_v1_person_proto_msgTypes[2]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *HeldSkill) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*HeldSkill) ProtoMessage() {}
+
+func (x *HeldSkill) ProtoReflect() protoreflect.Message {
+	mi := &file_tightwright_v1_person_proto_msgTypes[2]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use HeldSkill.ProtoReflect.Descriptor instead.
+func (*HeldSkill) Descriptor() ([]byte, []int) {
+	return file_tightwright_v1_person_proto_rawDescGZIP(), []int{2}
+}
+
+func (x *HeldSkill) GetSkill() string {
+	if x != nil {
+		return x.Skill
+	}
+	return ""
+}
+
+func (x *HeldSkill) GetProvenTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.ProvenTime
+	}
+	return nil
+}
+
+func (x *HeldSkill) GetLapseTime() *timestamppb.Timestamp {
+	if x != nil {
+		return x.LapseTime
+	}
+	return nil
+}
+
+func (x *HeldSkill) GetEvidence() string {
+	if x != nil {
+		return x.Evidence
+	}
+	return ""
+}
+
 var File_tightwright_v1_person_proto protoreflect.FileDescriptor
 
 const file_tightwright_v1_person_proto_rawDesc = "" +
 	"\n" +
-	"\x1btightwright/v1/person.proto\x12\x0etightwright.v1\"\x9c\x01\n" +
+	"\x1btightwright/v1/person.proto\x12\x0etightwright.v1\x1a\x1fgoogle/protobuf/timestamp.proto\"\xd3\x01\n" +
 	"\x06Person\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12&\n" +
 	"\fdisplay_name\x18\x02 \x01(\tB\x03\x80\x01\x01R\vdisplayName\x12(\n" +
 	"\x04rank\x18\x03 \x01(\x0e2\x14.tightwright.v1.RankR\x04rank\x12\x18\n" +
 	"\aretired\x18\x04 \x01(\bR\aretired\x12\x12\n" +
-	"\x04etag\x18\x05 \x01(\tR\x04etag*j\n" +
+	"\x04etag\x18\x05 \x01(\tR\x04etag\x125\n" +
+	"\x06skills\x18\x06 \x01(\v2\x1d.tightwright.v1.SkillRegisterR\x06skills\">\n" +
+	"\rSkillRegister\x12-\n" +
+	"\x04held\x18\x01 \x03(\v2\x19.tightwright.v1.HeldSkillR\x04held\"\xba\x01\n" +
+	"\tHeldSkill\x12\x14\n" +
+	"\x05skill\x18\x01 \x01(\tR\x05skill\x12;\n" +
+	"\vproven_time\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\n" +
+	"provenTime\x129\n" +
+	"\n" +
+	"lapse_time\x18\x03 \x01(\v2\x1a.google.protobuf.TimestampR\tlapseTime\x12\x1f\n" +
+	"\bevidence\x18\x04 \x01(\tB\x03\x80\x01\x01R\bevidence*j\n" +
 	"\x04Rank\x12\x14\n" +
 	"\x10RANK_UNSPECIFIED\x10\x00\x12\x0f\n" +
 	"\vRANK_HELPER\x10\x01\x12\x10\n" +
@@ -197,18 +343,25 @@ func file_tightwright_v1_person_proto_rawDescGZIP() []byte {
 }
 
 var file_tightwright_v1_person_proto_enumTypes = make([]protoimpl.EnumInfo, 1)
-var file_tightwright_v1_person_proto_msgTypes = make([]protoimpl.MessageInfo, 1)
+var file_tightwright_v1_person_proto_msgTypes = make([]protoimpl.MessageInfo, 3)
 var file_tightwright_v1_person_proto_goTypes = []any{
-	(Rank)(0),      // 0: tightwright.v1.Rank
-	(*Person)(nil), // 1: tightwright.v1.Person
+	(Rank)(0),                     // 0: tightwright.v1.Rank
+	(*Person)(nil),                // 1: tightwright.v1.Person
+	(*SkillRegister)(nil),         // 2: tightwright.v1.SkillRegister
+	(*HeldSkill)(nil),             // 3: tightwright.v1.HeldSkill
+	(*timestamppb.Timestamp)(nil), // 4: google.protobuf.Timestamp
 }
 var file_tightwright_v1_person_proto_depIdxs = []int32{
 	0, // 0: tightwright.v1.Person.rank:type_name -> tightwright.v1.Rank
-	1, // [1:1] is the sub-list for method output_type
-	1, // [1:1] is the sub-list for method input_type
-	1, // [1:1] is the sub-list for extension type_name
-	1, // [1:1] is the sub-list for extension extendee
-	0, // [0:1] is the sub-list for field type_name
+	2, // 1: tightwright.v1.Person.skills:type_name -> tightwright.v1.SkillRegister
+	3, // 2: tightwright.v1.SkillRegister.held:type_name -> tightwright.v1.HeldSkill
+	4, // 3: tightwright.v1.HeldSkill.proven_time:type_name -> google.protobuf.Timestamp
+	4, // 4: tightwright.v1.HeldSkill.lapse_time:type_name -> google.protobuf.Timestamp
+	5, // [5:5] is the sub-list for method output_type
+	5, // [5:5] is the sub-list for method input_type
+	5, // [5:5] is the sub-list for extension type_name
+	5, // [5:5] is the sub-list for extension extendee
+	0, // [0:5] is the sub-list for field type_name
 }
 
 func init() { file_tightwright_v1_person_proto_init() }
@@ -222,7 +375,7 @@ func file_tightwright_v1_person_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_tightwright_v1_person_proto_rawDesc), len(file_tightwright_v1_person_proto_rawDesc)),
 			NumEnums:      1,
-			NumMessages:   1,
+			NumMessages:   3,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

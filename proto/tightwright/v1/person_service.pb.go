@@ -31,7 +31,10 @@ type EnrolPersonRequest struct {
 	// What the person is called here: 1 to 100 signs on one line.
 	DisplayName string `protobuf:"bytes,2,opt,name=display_name,json=displayName,proto3" json:"display_name,omitempty"`
 	// What the person may do. Required.
-	Rank          Rank `protobuf:"varint,3,opt,name=rank,proto3,enum=tightwright.v1.Rank" json:"rank,omitempty"`
+	Rank Rank `protobuf:"varint,3,opt,name=rank,proto3,enum=tightwright.v1.Rank" json:"rank,omitempty"`
+	// What the person has shown to be able to do; see Person.skills. Absent keeps
+	// no register.
+	Skills        *SkillRegister `protobuf:"bytes,4,opt,name=skills,proto3" json:"skills,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -85,6 +88,13 @@ func (x *EnrolPersonRequest) GetRank() Rank {
 		return x.Rank
 	}
 	return Rank_RANK_UNSPECIFIED
+}
+
+func (x *EnrolPersonRequest) GetSkills() *SkillRegister {
+	if x != nil {
+		return x.Skills
+	}
+	return nil
 }
 
 // EnrolPersonResponse is the person added.
@@ -259,7 +269,9 @@ type UpdatePersonRequest struct {
 	RequestId string `protobuf:"bytes,1,opt,name=request_id,json=requestId,proto3" json:"request_id,omitempty"`
 	// The person: name, etag and the fields to change. The etag is required.
 	Person *Person `protobuf:"bytes,2,opt,name=person,proto3" json:"person,omitempty"`
-	// The fields to change: display_name, rank, retired. Empty means all three.
+	// The fields to change: display_name, rank, retired, skills. Empty means the
+	// first three, and skills where they are sent. skills are replaced whole; named
+	// here and not sent, the register is given up.
 	UpdateMask    *fieldmaskpb.FieldMask `protobuf:"bytes,3,opt,name=update_mask,json=updateMask,proto3" json:"update_mask,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -366,12 +378,13 @@ var File_tightwright_v1_person_service_proto protoreflect.FileDescriptor
 
 const file_tightwright_v1_person_service_proto_rawDesc = "" +
 	"\n" +
-	"#tightwright/v1/person_service.proto\x12\x0etightwright.v1\x1a google/protobuf/field_mask.proto\x1a\x1btightwright/v1/person.proto\"\x85\x01\n" +
+	"#tightwright/v1/person_service.proto\x12\x0etightwright.v1\x1a google/protobuf/field_mask.proto\x1a\x1btightwright/v1/person.proto\"\xbc\x01\n" +
 	"\x12EnrolPersonRequest\x12\x1d\n" +
 	"\n" +
 	"request_id\x18\x01 \x01(\tR\trequestId\x12&\n" +
 	"\fdisplay_name\x18\x02 \x01(\tB\x03\x80\x01\x01R\vdisplayName\x12(\n" +
-	"\x04rank\x18\x03 \x01(\x0e2\x14.tightwright.v1.RankR\x04rank\"E\n" +
+	"\x04rank\x18\x03 \x01(\x0e2\x14.tightwright.v1.RankR\x04rank\x125\n" +
+	"\x06skills\x18\x04 \x01(\v2\x1d.tightwright.v1.SkillRegisterR\x06skills\"E\n" +
 	"\x13EnrolPersonResponse\x12.\n" +
 	"\x06person\x18\x01 \x01(\v2\x16.tightwright.v1.PersonR\x06person\"x\n" +
 	"\x11ListPeopleRequest\x12\x1b\n" +
@@ -417,27 +430,29 @@ var file_tightwright_v1_person_service_proto_goTypes = []any{
 	(*UpdatePersonRequest)(nil),   // 4: tightwright.v1.UpdatePersonRequest
 	(*UpdatePersonResponse)(nil),  // 5: tightwright.v1.UpdatePersonResponse
 	(Rank)(0),                     // 6: tightwright.v1.Rank
-	(*Person)(nil),                // 7: tightwright.v1.Person
-	(*fieldmaskpb.FieldMask)(nil), // 8: google.protobuf.FieldMask
+	(*SkillRegister)(nil),         // 7: tightwright.v1.SkillRegister
+	(*Person)(nil),                // 8: tightwright.v1.Person
+	(*fieldmaskpb.FieldMask)(nil), // 9: google.protobuf.FieldMask
 }
 var file_tightwright_v1_person_service_proto_depIdxs = []int32{
-	6, // 0: tightwright.v1.EnrolPersonRequest.rank:type_name -> tightwright.v1.Rank
-	7, // 1: tightwright.v1.EnrolPersonResponse.person:type_name -> tightwright.v1.Person
-	7, // 2: tightwright.v1.ListPeopleResponse.people:type_name -> tightwright.v1.Person
-	7, // 3: tightwright.v1.UpdatePersonRequest.person:type_name -> tightwright.v1.Person
-	8, // 4: tightwright.v1.UpdatePersonRequest.update_mask:type_name -> google.protobuf.FieldMask
-	7, // 5: tightwright.v1.UpdatePersonResponse.person:type_name -> tightwright.v1.Person
-	0, // 6: tightwright.v1.PersonService.EnrolPerson:input_type -> tightwright.v1.EnrolPersonRequest
-	2, // 7: tightwright.v1.PersonService.ListPeople:input_type -> tightwright.v1.ListPeopleRequest
-	4, // 8: tightwright.v1.PersonService.UpdatePerson:input_type -> tightwright.v1.UpdatePersonRequest
-	1, // 9: tightwright.v1.PersonService.EnrolPerson:output_type -> tightwright.v1.EnrolPersonResponse
-	3, // 10: tightwright.v1.PersonService.ListPeople:output_type -> tightwright.v1.ListPeopleResponse
-	5, // 11: tightwright.v1.PersonService.UpdatePerson:output_type -> tightwright.v1.UpdatePersonResponse
-	9, // [9:12] is the sub-list for method output_type
-	6, // [6:9] is the sub-list for method input_type
-	6, // [6:6] is the sub-list for extension type_name
-	6, // [6:6] is the sub-list for extension extendee
-	0, // [0:6] is the sub-list for field type_name
+	6,  // 0: tightwright.v1.EnrolPersonRequest.rank:type_name -> tightwright.v1.Rank
+	7,  // 1: tightwright.v1.EnrolPersonRequest.skills:type_name -> tightwright.v1.SkillRegister
+	8,  // 2: tightwright.v1.EnrolPersonResponse.person:type_name -> tightwright.v1.Person
+	8,  // 3: tightwright.v1.ListPeopleResponse.people:type_name -> tightwright.v1.Person
+	8,  // 4: tightwright.v1.UpdatePersonRequest.person:type_name -> tightwright.v1.Person
+	9,  // 5: tightwright.v1.UpdatePersonRequest.update_mask:type_name -> google.protobuf.FieldMask
+	8,  // 6: tightwright.v1.UpdatePersonResponse.person:type_name -> tightwright.v1.Person
+	0,  // 7: tightwright.v1.PersonService.EnrolPerson:input_type -> tightwright.v1.EnrolPersonRequest
+	2,  // 8: tightwright.v1.PersonService.ListPeople:input_type -> tightwright.v1.ListPeopleRequest
+	4,  // 9: tightwright.v1.PersonService.UpdatePerson:input_type -> tightwright.v1.UpdatePersonRequest
+	1,  // 10: tightwright.v1.PersonService.EnrolPerson:output_type -> tightwright.v1.EnrolPersonResponse
+	3,  // 11: tightwright.v1.PersonService.ListPeople:output_type -> tightwright.v1.ListPeopleResponse
+	5,  // 12: tightwright.v1.PersonService.UpdatePerson:output_type -> tightwright.v1.UpdatePersonResponse
+	10, // [10:13] is the sub-list for method output_type
+	7,  // [7:10] is the sub-list for method input_type
+	7,  // [7:7] is the sub-list for extension type_name
+	7,  // [7:7] is the sub-list for extension extendee
+	0,  // [0:7] is the sub-list for field type_name
 }
 
 func init() { file_tightwright_v1_person_service_proto_init() }

@@ -37,7 +37,7 @@ type PersonServiceClient interface {
 	// ListPeople lists people in the order of their ids. Until credentials exist
 	// it needs no session: a tablet offers the list to choose from.
 	ListPeople(ctx context.Context, in *ListPeopleRequest, opts ...grpc.CallOption) (*ListPeopleResponse, error)
-	// UpdatePerson changes name or rank, or retires a person. Foreman only. The
+	// UpdatePerson changes name, rank or skills, or retires a person. Foreman only. The
 	// last foreman cannot be retired or lowered.
 	UpdatePerson(ctx context.Context, in *UpdatePersonRequest, opts ...grpc.CallOption) (*UpdatePersonResponse, error)
 }
@@ -93,7 +93,7 @@ type PersonServiceServer interface {
 	// ListPeople lists people in the order of their ids. Until credentials exist
 	// it needs no session: a tablet offers the list to choose from.
 	ListPeople(context.Context, *ListPeopleRequest) (*ListPeopleResponse, error)
-	// UpdatePerson changes name or rank, or retires a person. Foreman only. The
+	// UpdatePerson changes name, rank or skills, or retires a person. Foreman only. The
 	// last foreman cannot be retired or lowered.
 	UpdatePerson(context.Context, *UpdatePersonRequest) (*UpdatePersonResponse, error)
 	mustEmbedUnimplementedPersonServiceServer()

@@ -74,7 +74,10 @@ type Plan struct {
 	Blocked bool `protobuf:"varint,23,opt,name=blocked,proto3" json:"blocked,omitempty"`
 	// The layer of the catalogue that the procedure is from, such as built-in or
 	// the shop's own folder; may be empty.
-	Origin        string `protobuf:"bytes,24,opt,name=origin,proto3" json:"origin,omitempty"`
+	Origin string `protobuf:"bytes,24,opt,name=origin,proto3" json:"origin,omitempty"`
+	// The ids of the skills that the work asks of who does it and of who signs for
+	// it.
+	Takes         []string `protobuf:"bytes,25,rep,name=takes,proto3" json:"takes,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -275,6 +278,13 @@ func (x *Plan) GetOrigin() string {
 		return x.Origin
 	}
 	return ""
+}
+
+func (x *Plan) GetTakes() []string {
+	if x != nil {
+		return x.Takes
+	}
+	return nil
 }
 
 // Acceptance is a foreman's word for a window that nobody printed.
@@ -1405,7 +1415,7 @@ var File_tightwright_v1_plan_proto protoreflect.FileDescriptor
 
 const file_tightwright_v1_plan_proto_rawDesc = "" +
 	"\n" +
-	"\x19tightwright/v1/plan.proto\x12\x0etightwright.v1\x1a\x1fgoogle/protobuf/timestamp.proto\x1a\x19tightwright/v1/prep.proto\x1a\x1dtightwright/v1/quantity.proto\x1a\x19tightwright/v1/risk.proto\x1a\x1atightwright/v1/sheet.proto\x1a\x19tightwright/v1/step.proto\x1a\x19tightwright/v1/tool.proto\"\xdc\x06\n" +
+	"\x19tightwright/v1/plan.proto\x12\x0etightwright.v1\x1a\x1fgoogle/protobuf/timestamp.proto\x1a\x19tightwright/v1/prep.proto\x1a\x1dtightwright/v1/quantity.proto\x1a\x19tightwright/v1/risk.proto\x1a\x1atightwright/v1/sheet.proto\x1a\x19tightwright/v1/step.proto\x1a\x19tightwright/v1/tool.proto\"\xf2\x06\n" +
 	"\x04Plan\x12\x16\n" +
 	"\x06engine\x18\x01 \x01(\x05R\x06engine\x12\x14\n" +
 	"\x05build\x18\x02 \x01(\tR\x05build\x12\x1c\n" +
@@ -1431,7 +1441,8 @@ const file_tightwright_v1_plan_proto_rawDesc = "" +
 	"\askipped\x18\x15 \x03(\v2\x1b.tightwright.v1.SkippedStepR\askipped\x127\n" +
 	"\bfindings\x18\x16 \x03(\v2\x1b.tightwright.v1.PlanFindingR\bfindings\x12\x18\n" +
 	"\ablocked\x18\x17 \x01(\bR\ablocked\x12\x16\n" +
-	"\x06origin\x18\x18 \x01(\tR\x06origin\"j\n" +
+	"\x06origin\x18\x18 \x01(\tR\x06origin\x12\x14\n" +
+	"\x05takes\x18\x19 \x03(\tR\x05takes\"j\n" +
 	"\n" +
 	"Acceptance\x12\x14\n" +
 	"\x05joint\x18\x01 \x01(\tR\x05joint\x12\x16\n" +
