@@ -3,11 +3,9 @@ package server
 import (
 	"context"
 	"fmt"
-	"time"
 
 	"google.golang.org/protobuf/proto"
 
-	"github.com/tightwright/tightwright/procedure"
 	"github.com/tightwright/tightwright/procedure/audit"
 	pb "github.com/tightwright/tightwright/proto/tightwright/v1"
 	"github.com/tightwright/tightwright/server/store"
@@ -133,55 +131,17 @@ func (s *Server) auditBuild(ctx context.Context, r store.Reader, build string, v
 }
 
 // auditView is what the auditor knows and the bench did not: the tools with
-// their calibrations of today, and who had which rank when.
+// their calibrations of today, and who had which rank and skills when.
 func (s *Server) auditView(r store.Reader) (audit.View, error) {
 	all, err := rack(r)
 	if err != nil {
 		return audit.View{}, err
 	}
-	ranks, err := ranksSince(r)
-	return audit.View{At: s.now(), Tools: all, Ranks: ranks}, err
-}
-
-// ranksSince lists every change of a rank.
-func ranksSince(r store.Reader) ([]audit.RankSince, error) {
-	var out []audit.RankSince
-	after := ""
-	for {
-		docs, err := r.Documents(store.DocumentQuery{Kind: kindPerson, After: after, Limit: store.MaxPage})
-		if err != nil {
-			return nil, fmt.Errorf("list people: %w", err)
-		}
-		for _, d := range docs {
-			after = d.ID
-			one, err := rankHistory(r, d.ID)
-			if err != nil {
-				return nil, err
-			}
-			out = append(out, one...)
-		}
-		if len(docs) < store.MaxPage {
-			return out, nil
-		}
-	}
-}
-
-func rankHistory(r store.Reader, person string) ([]audit.RankSince, error) {
-	versions, err := r.DocumentVersions(kindPerson, person, 0, store.MaxPage)
-	if err != nil {
-		return nil, fmt.Errorf("list versions of person %s: %w", person, err)
-	}
-	var out []audit.RankSince
-	last := procedure.Rank(0)
-	for _, v := range versions {
-		_, p, err := decodeDocument[personDoc](v)
-		if err != nil {
-			return nil, err
-		}
-		if p.Rank != last && v.ErasedUS == 0 {
-			out = append(out, audit.RankSince{Person: person, Rank: p.Rank, Since: time.UnixMicro(v.ServerUS)})
-			last = p.Rank
-		}
-	}
-	return out, nil
+	v := audit.View{At: s.now(), Tools: all}
+	err = eachPerson(r, func(person string) error {
+		ranks, skills, err := personHistory(r, person)
+		v.Ranks, v.Skills = append(v.Ranks, ranks...), append(v.Skills, skills...)
+		return err
+	})
+	return v, err
 }

@@ -2,6 +2,7 @@ package server
 
 import (
 	"context"
+	"errors"
 	"time"
 
 	"github.com/tightwright/tightwright/procedure"
@@ -17,7 +18,12 @@ func (s benchService) OpenJob(ctx context.Context, req *pb.OpenJobRequest) (*pb.
 	f.id("job_id", req.GetJobId())
 	procedureID, err := parseID(procedures, req.GetProcedure())
 	f.take("procedure", err)
-	entry, err := s.entryID(f, "entry_id", req.GetEntryId())
+	o := opening{build: build, job: req.GetJobId(), procedure: procedureID}
+	if req.GetSupervisor() != "" {
+		o.supervisor, err = parseID(people, req.GetSupervisor())
+		f.take("supervisor", err)
+	}
+	o.entry, err = s.entryID(f, "entry_id", req.GetEntryId())
 	if err != nil {
 		return nil, err
 	}
@@ -28,7 +34,7 @@ func (s benchService) OpenJob(ctx context.Context, req *pb.OpenJobRequest) (*pb.
 	var head int64
 	err = s.mutate(ctx, req, change{
 		do: func(tx store.Tx, at time.Time) (answer, error) {
-			return s.openJob(ctx, tx, at, opening{build: build, job: req.GetJobId(), procedure: procedureID, entry: entry})
+			return s.openJob(ctx, tx, at, o)
 		},
 		show: func(r store.Reader, a answer) (err error) {
 			head = a.Head
@@ -43,10 +49,16 @@ func (s benchService) OpenJob(ctx context.Context, req *pb.OpenJobRequest) (*pb.
 	return resp, nil
 }
 
-type opening struct{ build, job, procedure, entry string }
+// An opening is a call of OpenJob as it was read. supervisor is the id of a
+// person, empty for none.
+type opening struct{ build, job, procedure, entry, supervisor string }
 
 func (s *Server) openJob(ctx context.Context, tx store.Tx, at time.Time, o opening) (answer, error) {
 	by, err := s.actor(ctx, tx)
+	if err != nil {
+		return answer{}, err
+	}
+	supervisor, err := supervisorOf(tx, o.supervisor)
 	if err != nil {
 		return answer{}, err
 	}
@@ -62,7 +74,7 @@ func (s *Server) openJob(ctx context.Context, tx store.Tx, at time.Time, o openi
 		}
 		rec := s.newRecorder(ctx, tx, f, by, at)
 		p, _ := principalOf(ctx)
-		e, err := rec.ask(procedure.OpenJob{Job: o.job, Plan: plan}, rec.call(o.entry, here(p, at), 0))
+		e, err := rec.ask(procedure.OpenJob{Job: o.job, Plan: plan, Supervisor: supervisor}, rec.call(o.entry, here(p, at), 0))
 		if err != nil {
 			return openError(err, plan, o)
 		}
@@ -76,6 +88,24 @@ func (s *Server) openJob(ctx context.Context, tx store.Tx, at time.Time, o openi
 		return storeAll(rec)
 	})
 	return a, err
+}
+
+// supervisorOf is the person who stays with the work as the domain knows
+// people; nil where nobody was named. Who works here no more stays with nothing.
+func supervisorOf(r store.Reader, id string) (*procedure.Actor, error) {
+	if id == "" {
+		return nil, nil
+	}
+	_, person, err := readDocument[personDoc](r, kindPerson, id)
+	if isMissing(err) || err == nil && person.Retired {
+		var f fields
+		f.add("supervisor", "not-found", "nobody of that name works here")
+		return nil, errors.Join(&missingError{kind: "person", name: personName(id)}, f.err())
+	}
+	if err != nil {
+		return nil, err
+	}
+	return &procedure.Actor{Person: id, Rank: person.Rank, Skills: person.Skills}, nil
 }
 
 // openError gives a refusal to open a job its place in the table of errors.

@@ -27,7 +27,7 @@ func jobToProto(b *procedure.Build, id string, now time.Time, full bool) (*pb.Jo
 		Revision: j.Plan.Revision, PlanDigest: j.PlanDigest, Risk: riskToProto(j.Plan.Risk),
 		State: pb.Job_STATE_OPEN, Opened: momentToProto(j.Opened.Moment),
 		StepsDone: int32(guide.Done), StepsTotal: int32(guide.Total), CurrentStep: guide.Current,
-		FinishWait: durationpb.New(guide.FinishWait), LastSeq: j.LastSeq,
+		FinishWait: durationpb.New(guide.FinishWait), LastSeq: j.LastSeq, Supervisor: personName(j.Supervisor),
 	}
 	switch {
 	case j.Finished != nil:

@@ -11,7 +11,8 @@ func payloadToProto(w *pb.Entry, e procedure.Entry) {
 	switch p := e.Payload.(type) {
 	case procedure.JobOpened:
 		w.Payload = &pb.Entry_JobOpened{JobOpened: &pb.JobOpened{Procedure: procedureName(p.Procedure),
-			Revision: p.Revision, PlanDigest: p.PlanDigest, Engine: int32(p.Engine)}}
+			Revision: p.Revision, PlanDigest: p.PlanDigest, Engine: int32(p.Engine),
+			Supervisor: personName(p.Supervisor), SupervisorRank: rankToProto(p.SupervisorRank)}}
 	case procedure.ReadingTaken:
 		w.Payload = &pb.Entry_ReadingTaken{ReadingTaken: readingToProto(e.Build, p)}
 	case procedure.MeasureTaken:

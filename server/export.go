@@ -10,12 +10,14 @@ import (
 	"github.com/tightwright/tightwright/server/store"
 )
 
-// A Sink takes an export, part by part: first the rack and the ranks, then each
+// A Sink takes an export, part by part: first the rack, the ranks and the registers of skills, then each
 // plan before the first entry that names it, and the entries in the order of
 // the ledger. No name and no free text is in an export.
 type Sink interface {
 	Tool(tool procedure.Tool) error
 	Rank(person string, rank procedure.Rank, since time.Time) error
+	// Skills gives a person's register from a time on; nil when it was given up.
+	Skills(person string, skills *procedure.SkillRegister, since time.Time) error
 	// Plan gives the bytes as they are stored; digest is their SHA-256.
 	Plan(digest string, data []byte) error
 	// Entry gives the bytes as they are stored, which the ledger holds.
@@ -33,7 +35,7 @@ func Export(ctx context.Context, from store.Store, workshop string, to Sink) err
 		if err := exportTools(r, to); err != nil {
 			return err
 		}
-		return exportRanks(r, to)
+		return exportPeople(r, to)
 	})
 	if err != nil {
 		return fmt.Errorf("export %s: %w", workshop, err)
@@ -69,40 +71,26 @@ func exportTools(r store.Reader, to Sink) error {
 	}
 }
 
-func exportRanks(r store.Reader, to Sink) error {
-	for after := ""; ; {
-		docs, err := r.Documents(store.DocumentQuery{Kind: kindPerson, After: after})
+// exportPeople gives every rank and register a person has had, with the time it
+// began.
+func exportPeople(r store.Reader, to Sink) error {
+	return eachPerson(r, func(person string) error {
+		ranks, skills, err := personHistory(r, person)
 		if err != nil {
 			return err
 		}
-		for _, d := range docs {
-			if err := exportRank(r, d.ID, to); err != nil {
+		for _, one := range ranks {
+			if err := to.Rank(person, one.Rank, one.Since); err != nil {
 				return err
 			}
-			after = d.ID
 		}
-		if len(docs) < store.MaxPage {
-			return nil
+		for _, one := range skills {
+			if err := to.Skills(person, one.Skills, one.Since); err != nil {
+				return err
+			}
 		}
-	}
-}
-
-// exportRank gives every rank a person has had, with the time it began.
-func exportRank(r store.Reader, person string, to Sink) error {
-	versions, err := r.DocumentVersions(kindPerson, person, 0, store.MaxPage)
-	if err != nil {
-		return err
-	}
-	for _, d := range versions {
-		_, p, err := decodeDocument[personDoc](d)
-		if err != nil {
-			return err
-		}
-		if err := to.Rank(person, p.Rank, time.UnixMicro(d.ServerUS).UTC()); err != nil {
-			return err
-		}
-	}
-	return nil
+		return nil
+	})
 }
 
 // An exporter goes through the ledger page by page.

@@ -15,10 +15,16 @@ import (
 type personDoc struct {
 	Rank    procedure.Rank `json:"rank"`
 	Retired bool           `json:"retired,omitempty"`
+	// Skills is nil where no register is kept, as in documents written before
+	// there was one.
+	Skills *procedure.SkillRegister `json:"skills,omitempty"`
 }
 
 type nameDoc struct {
 	DisplayName string `json:"display_name"`
+	// Evidence says in words what shows each line of the register, in its
+	// order: free text goes with the name.
+	Evidence []string `json:"evidence,omitempty"`
 }
 
 const mostNameSigns = 100
@@ -33,6 +39,7 @@ func (s personService) EnrolPerson(ctx context.Context, req *pb.EnrolPersonReque
 	f := mutating(req)
 	f.line("display_name", req.GetDisplayName(), true, mostNameSigns)
 	rank := f.rank("rank", req.GetRank())
+	skills, evidence := f.skills("skills", req.GetSkills(), s.procedures.skills())
 	if err := f.err(); err != nil {
 		return nil, err
 	}
@@ -47,7 +54,8 @@ func (s personService) EnrolPerson(ctx context.Context, req *pb.EnrolPersonReque
 			if err != nil {
 				return answer{}, err
 			}
-			return s.putPerson(tx, req, id, by, at, personDoc{Rank: rank}, nameDoc{req.GetDisplayName()}, 0)
+			return s.putPerson(tx, req, id, by, at, personDoc{Rank: rank, Skills: skills},
+				nameDoc{DisplayName: req.GetDisplayName(), Evidence: evidence}, 0)
 		},
 		same: func(r store.Reader, a answer) (bool, error) { return sealed(r, kindName, a.ID, 1, req) },
 		show: func(r store.Reader, a answer) (err error) {
@@ -150,7 +158,7 @@ func readPerson(r store.Reader, id string) (*pb.Person, error) {
 	if err != nil {
 		return nil, err
 	}
-	return personToProto(id, d.Version, person, name), nil
+	return skilledToProto(id, d.Version, person, name), nil
 }
 
 // readPersonVersion reads a person as of a version.
@@ -163,5 +171,5 @@ func readPersonVersion(r store.Reader, id string, version int64) (*pb.Person, er
 	if err != nil {
 		return nil, err
 	}
-	return personToProto(id, version, person, name), nil
+	return skilledToProto(id, version, person, name), nil
 }

@@ -13,19 +13,27 @@ import (
 	"github.com/tightwright/tightwright/server/store"
 )
 
-// UpdatePerson changes name or rank, or retires a person.
+// UpdatePerson changes name, rank or skills, or retires a person.
 func (s personService) UpdatePerson(ctx context.Context, req *pb.UpdatePersonRequest) (*pb.UpdatePersonResponse, error) {
 	f := mutating(req)
 	id, err := parseID(people, req.GetPerson().GetName())
 	f.take("person.name", err)
 	expected := f.etag("person.etag", req.GetPerson().GetEtag())
-	mask := f.mask(req.GetUpdateMask(), "display_name", "rank", "retired")
+	mask := f.mask(req.GetUpdateMask(), "display_name", "rank", "retired", "skills")
+	if len(req.GetUpdateMask().GetPaths()) == 0 {
+		mask["skills"] = req.GetPerson().GetSkills() != nil // a caller that knows of no skills clears none
+	}
 	rank := procedure.Rank(0)
 	if mask["rank"] {
 		rank = f.rank("person.rank", req.GetPerson().GetRank())
 	}
 	if mask["display_name"] {
 		f.line("person.display_name", req.GetPerson().GetDisplayName(), true, mostNameSigns)
+	}
+	var skills *procedure.SkillRegister
+	var evidence []string
+	if mask["skills"] {
+		skills, evidence = f.skills("person.skills", req.GetPerson().GetSkills(), s.procedures.skills())
 	}
 	if err := f.err(); err != nil {
 		return nil, err
@@ -42,6 +50,9 @@ func (s personService) UpdatePerson(ctx context.Context, req *pb.UpdatePersonReq
 				}
 				if mask["display_name"] {
 					n.DisplayName = req.GetPerson().GetDisplayName()
+				}
+				if mask["skills"] {
+					p.Skills, n.Evidence = skills, evidence
 				}
 			})
 		},

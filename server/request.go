@@ -209,5 +209,5 @@ func (s *Server) actor(ctx context.Context, r store.Reader) (procedure.Actor, er
 	case err != nil:
 		return procedure.Actor{}, err
 	}
-	return procedure.Actor{Person: p.Person, Rank: person.Rank}, nil
+	return procedure.Actor{Person: p.Person, Rank: person.Rank, Skills: person.Skills}, nil
 }

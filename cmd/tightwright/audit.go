@@ -89,7 +89,7 @@ func openRecord(cmd *cobra.Command, name string) (*recordFile, error) {
 
 // auditView is what is known beside the entries.
 func auditView(cmd *cobra.Command, name string, flags auditFlags, record *recordFile) (audit.View, error) {
-	view := audit.View{Tools: record.tools, Ranks: record.ranks}
+	view := audit.View{Tools: record.tools, Ranks: record.ranks, Skills: record.skills}
 	var err error
 	if flags.at != "" {
 		if view.At, err = timeOf(flags.at); err != nil {

@@ -102,6 +102,11 @@ func (s recordSink) Rank(person string, rank procedure.Rank, since time.Time) er
 	return s.rank(audit.RankSince{Person: person, Rank: rank, Since: since})
 }
 
+// Skills implements server.Sink.
+func (s recordSink) Skills(person string, skills *procedure.SkillRegister, since time.Time) error {
+	return s.skills(audit.SkillsSince{Person: person, Skills: skills, Since: since})
+}
+
 // Plan implements server.Sink.
 func (s recordSink) Plan(digest string, data []byte) error {
 	return s.write(recordLine{Type: linePlan, Digest: digest, Plan: data})

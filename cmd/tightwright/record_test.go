@@ -75,6 +75,11 @@ func exported(view audit.View, builds ...*procedure.Build) ([]byte, error) {
 			return nil, err
 		}
 	}
+	for _, s := range view.Skills {
+		if err := w.skills(s); err != nil {
+			return nil, err
+		}
+	}
 	for _, b := range builds {
 		for _, j := range b.Jobs {
 			if err := w.plan(j.Plan); err != nil {
@@ -124,7 +129,10 @@ func TestRecordRoundTrip(t *testing.T) {
 	require.NoError(t, err)
 	tools, err := procedure.ReadTools("rack.yaml", rack)
 	require.NoError(t, err)
-	view := audit.View{Tools: tools, Ranks: []audit.RankSince{{Person: "ida", Rank: procedure.Foreman, Since: tools[0].Calibrations[0].At}}}
+	view := audit.View{Tools: tools, Ranks: []audit.RankSince{{Person: "ida", Rank: procedure.Foreman, Since: tools[0].Calibrations[0].At}},
+		Skills: []audit.SkillsSince{
+			{Person: "ida", Skills: &procedure.SkillRegister{Held: []procedure.HeldSkill{{Skill: "cranks", Proven: tools[0].Calibrations[0].At}}}, Since: tools[0].Calibrations[0].At},
+			{Person: "ida", Since: tools[0].Calibrations[0].Due}}}
 	data, err := exported(view, builds...)
 	require.NoError(t, err)
 	read, err := readRecord("export", bytes.NewReader(data))
@@ -132,6 +140,7 @@ func TestRecordRoundTrip(t *testing.T) {
 	require.Equal(t, []string{"bike-1", "bike-2"}, read.builds)
 	require.Equal(t, view.Tools, read.tools)
 	require.Equal(t, view.Ranks, read.ranks)
+	require.Equal(t, view.Skills, read.skills)
 	var again []*procedure.Build
 	for i, id := range read.builds {
 		b, err := read.fold(id)
@@ -152,7 +161,7 @@ func TestRecordMistakes(t *testing.T) {
 		{"other text", "hello\n", "export:1: this is no line of an exported record"},
 		{"no first line", lines[1], "export:1: the first line of an exported record is"},
 		{"newer version", `{"type":"record","version":2}` + "\n", "export:1: the record has version 2, this program reads version 1"},
-		{"unknown line", lines[0] + `{"type":"photo"}` + "\n", `export:2: a line has the type record, tool, rank, plan or entry and what belongs to it, not "photo"`},
+		{"unknown line", lines[0] + `{"type":"photo"}` + "\n", `export:2: a line has the type record, tool, rank, skills, plan or entry and what belongs to it, not "photo"`},
 		{"tool without an id", lines[0] + `{"type":"tool","tool":{"kind":"fixed","unit":"N.m","min":"5","max":"5"}}` + "\n", "export:2: id: write lower-case letters"},
 		{"tool without a tool", lines[0] + `{"type":"tool"}` + "\n", "export:2: a line has the type"},
 		{"plan changed", lines[0] + strings.Replace(lines[1], `"minutes":4`, `"minutes":5`, 1), "export:2: the plan is not the one that its digest names"},

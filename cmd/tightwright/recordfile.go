@@ -21,14 +21,15 @@ import (
 //	{"type":"record","version":1}
 //	{"type":"tool","tool":{...}}
 //	{"type":"rank","rank":{"person":"...","rank":"...","since":"..."}}
+//	{"type":"skills","skills":{"person":"...","skills":{"held":[...]},"since":"..."}}
 //	{"type":"plan","digest":"64 hexadecimal digits","plan":{...}}
 //	{"type":"entry","envelope":{...},"payload":{...}}
 //
 // The first line says what the file is. A plan stands anywhere, once for each
 // digest that an entry names. The entries of one build stand in their order,
 // from sequence 1 without a gap; builds may be mixed. Tools, in the form of a
-// rack file, and ranks are what was known when the record was exported; there
-// may be none.
+// rack file, ranks and skills are what was known when the record was exported;
+// there may be none.
 //
 // plan, envelope and payload are the bytes as they are stored, on one line:
 // digest is the SHA-256 of the plan's, and envelope and payload together are
@@ -44,26 +45,29 @@ const (
 	lineRecord = "record"
 	lineTool   = "tool"
 	lineRank   = "rank"
+	lineSkills = "skills"
 	linePlan   = "plan"
 	lineEntry  = "entry"
 )
 
 type recordLine struct {
-	Type     string           `json:"type"`
-	Version  int              `json:"version,omitempty"`
-	Tool     *procedure.Tool  `json:"tool,omitempty"`
-	Rank     *audit.RankSince `json:"rank,omitempty"`
-	Digest   string           `json:"digest,omitempty"`
-	Plan     json.RawMessage  `json:"plan,omitempty"`
-	Envelope json.RawMessage  `json:"envelope,omitempty"`
-	Payload  json.RawMessage  `json:"payload,omitempty"`
+	Type     string             `json:"type"`
+	Version  int                `json:"version,omitempty"`
+	Tool     *procedure.Tool    `json:"tool,omitempty"`
+	Rank     *audit.RankSince   `json:"rank,omitempty"`
+	Skills   *audit.SkillsSince `json:"skills,omitempty"`
+	Digest   string             `json:"digest,omitempty"`
+	Plan     json.RawMessage    `json:"plan,omitempty"`
+	Envelope json.RawMessage    `json:"envelope,omitempty"`
+	Payload  json.RawMessage    `json:"payload,omitempty"`
 }
 
 // A recordFile is an exported record as it was read.
 type recordFile struct {
-	plans map[string]*procedure.Plan
-	tools []procedure.Tool
-	ranks []audit.RankSince
+	plans  map[string]*procedure.Plan
+	tools  []procedure.Tool
+	ranks  []audit.RankSince
+	skills []audit.SkillsSince
 	// builds in the order in which the file names them first.
 	builds  []string
 	entries map[string][]procedure.Entry
@@ -120,12 +124,15 @@ func (r *recordFile) line(number int, text []byte) error {
 	case line.Type == lineRank && line.Rank != nil:
 		r.ranks = append(r.ranks, *line.Rank)
 		return nil
+	case line.Type == lineSkills && line.Skills != nil:
+		r.skills = append(r.skills, *line.Skills)
+		return nil
 	case line.Type == linePlan:
 		return r.plan(line)
 	case line.Type == lineEntry:
 		return r.entry(line)
 	}
-	return fmt.Errorf("a line has the type record, tool, rank, plan or entry and what belongs to it, not %q", line.Type)
+	return fmt.Errorf("a line has the type record, tool, rank, skills, plan or entry and what belongs to it, not %q", line.Type)
 }
 
 func (r *recordFile) plan(line recordLine) error {
@@ -191,6 +198,11 @@ func (w *recordWriter) tool(t procedure.Tool) error {
 // rank writes who was what from a time on.
 func (w *recordWriter) rank(r audit.RankSince) error {
 	return w.write(recordLine{Type: lineRank, Rank: &r})
+}
+
+// skills writes what was in whose register from a time on.
+func (w *recordWriter) skills(s audit.SkillsSince) error {
+	return w.write(recordLine{Type: lineSkills, Skills: &s})
 }
 
 // plan writes a plan once.

@@ -20,10 +20,10 @@ func (v *View) lacks(person string, skills []string, at time.Time) (missing, lap
 			continue
 		}
 		if !s.Since.After(at) && !s.Since.Before(thenSince) {
-			then, thenSince = &s.Skills, s.Since
+			then, thenSince = s.Skills, s.Since
 		}
-		if !s.Since.Before(nowSince) {
-			now, nowSince = &s.Skills, s.Since
+		if s.Skills != nil && !s.Since.Before(nowSince) {
+			now, nowSince = s.Skills, s.Since
 		}
 	}
 	if then == nil {

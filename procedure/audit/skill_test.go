@@ -21,7 +21,7 @@ func skilledBench(t testing.TB) *bench {
 
 // since is a register from a time on; a zero lapse never comes.
 func since(person string, from time.Time, held ...procedure.HeldSkill) audit.SkillsSince {
-	return audit.SkillsSince{Person: person, Since: from, Skills: procedure.SkillRegister{Held: held}}
+	return audit.SkillsSince{Person: person, Since: from, Skills: &procedure.SkillRegister{Held: held}}
 }
 
 var (
@@ -53,6 +53,8 @@ func TestSkillOfWhoWorked(t *testing.T) {
 		{"the proof was entered late", (*bench).open, []audit.SkillsSince{since(builder.Person, longAgo), since(builder.Person, monday.AddDate(0, 0, 10), sound)}, ""},
 		{"the proof was replaced later", (*bench).open, []audit.SkillsSince{since(builder.Person, longAgo, sound), since(builder.Person, monday.AddDate(0, 0, 10), late)}, ""},
 		{"the register came later", (*bench).open, []audit.SkillsSince{since(builder.Person, monday.AddDate(0, 0, 10))}, ""},
+		{"the register was given up before", (*bench).open, []audit.SkillsSince{since(builder.Person, longAgo), {Person: builder.Person, Since: longAgo.AddDate(0, 1, 0)}}, ""},
+		{"the register was given up later", (*bench).open, []audit.SkillsSince{since(builder.Person, longAgo), {Person: builder.Person, Since: monday.AddDate(0, 0, 10)}}, audit.RuleSkillMissing},
 		{"supervised", supervised, []audit.SkillsSince{since(builder.Person, longAgo, old), since(foreman.Person, longAgo, sound)}, ""},
 		{"supervised by one without a register", supervised, []audit.SkillsSince{since(builder.Person, longAgo, old)}, ""},
 		{"supervised by one who could not", supervised, []audit.SkillsSince{since(builder.Person, longAgo, old), since(foreman.Person, longAgo)}, audit.RuleSkillLapsed},

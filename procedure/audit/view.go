@@ -28,9 +28,10 @@ type View struct {
 // SkillsSince is the register of a person as it stood from a time on, until the
 // next one.
 type SkillsSince struct {
-	Person string                  `json:"person"`
-	Skills procedure.SkillRegister `json:"skills"`
-	Since  time.Time               `json:"since"`
+	Person string `json:"person"`
+	// Skills is nil from the time on at which the register was given up.
+	Skills *procedure.SkillRegister `json:"skills"`
+	Since  time.Time                `json:"since"`
 }
 
 // RankSince is the rank of a person from a time on, until the next one.
