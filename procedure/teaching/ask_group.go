@@ -103,14 +103,18 @@ func boltOrder(at place) (Question, bool) {
 	if len(order) == 0 {
 		order = t.Bolts
 	}
+	listed := slices.Clone(t.Bolts)
+	if slices.Equal(listed, order) {
+		slices.Reverse(listed) // else the question gives its answer
+	}
 	q := Question{
-		Stem:     fmt.Sprintf("In which order do you take the bolts %s of %q?", strings.Join(t.Bolts, ", "), at.step.Title),
+		Stem:     fmt.Sprintf("In which order do you take the bolts %s of %q?", strings.Join(listed, ", "), at.step.Title),
 		Answer:   strings.Join(order, ", "),
 		Solution: "The drawing gives the order of one pass; every pass and every closing round keeps to it.",
 		Source:   at.source(), Caution: BenchFirst,
 	}
 	q.give("order", strings.Join(order, ", "))
-	q.give("bolts", strings.Join(t.Bolts, ", "))
+	q.give("bolts", strings.Join(listed, ", "))
 	q.wrong(strings.Join(t.Bolts, ", "), "goes round in a circle")
 	back := slices.Clone(order)
 	slices.Reverse(back)

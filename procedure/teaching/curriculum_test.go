@@ -64,7 +64,7 @@ func TestCurriculumOfTheCatalogue(t *testing.T) {
 	require.Equal(t, 0, hours.Cmp(rat(c.Hours)), "%v and %s", hours, c.Hours)
 	asked := map[string]bool{}
 	for _, m := range c.Modules {
-		require.LessOrEqual(t, rat(m.Hours).Cmp(rat("5")), 0, "%s takes %s h", m.ID, m.Hours)
+		require.LessOrEqual(t, rat(m.Hours).Cmp(rat("8")), 0, "%s takes %s h", m.ID, m.Hours) // a wheel takes a day
 		require.NotEmpty(t, m.Test.Tasks)
 		require.NotEmpty(t, m.Questions, "%s asks nothing", m.ID)
 		for i := range m.Questions {

@@ -155,7 +155,11 @@ var secondWay = map[teaching.Kind]func(t *rapid.T, all []*procedure.Resolved, q 
 	teaching.ThreadDirection: byHandDirection,
 	teaching.PrepChoice:      byHandPrep,
 	teaching.BoltOrder: func(t *rapid.T, all []*procedure.Resolved, q *teaching.Question) string {
-		return strings.Join(stepOf(t, all, q).Torque.Order, ", ")
+		rule := stepOf(t, all, q).Torque
+		if len(rule.Order) == 0 {
+			return strings.Join(rule.Bolts, ", ")
+		}
+		return strings.Join(rule.Order, ", ")
 	},
 	teaching.Pulls: func(t *rapid.T, all []*procedure.Resolved, q *teaching.Question) string {
 		step, pulls := stepOf(t, all, q), 0
