@@ -69,7 +69,7 @@ func (s benchService) readBatch(ctx context.Context, req *pb.AppendEntriesReques
 		return nil, err
 	}
 	c := &commandReader{fields: f, build: build, clock: clock, pictures: pictures, random: s.options.Random,
-		entries: map[string]bool{}, metals: s.vocabulary.Materials}
+		entries: map[string]bool{}, metals: s.vocabulary().Materials}
 	b := &batch{build: build, based: req.GetBasedOnSeq()}
 	for i, w := range req.GetCommands() {
 		b.told = append(b.told, c.read(i, w))

@@ -83,7 +83,7 @@ func (s *Server) swapPart(ctx context.Context, tx store.Tx, at time.Time, req mu
 	if err != nil {
 		return answer{}, err
 	}
-	if sheet, err = sheetWith(sheet, w.part, s.vocabulary); err != nil {
+	if sheet, err = sheetWith(sheet, w.part, s.vocabulary()); err != nil {
 		return answer{}, err
 	}
 	a := answer{}

@@ -52,11 +52,12 @@ func (s catalogueService) ListProcedures(_ context.Context, req *pb.ListProcedur
 		return nil, err
 	}
 	resp := &pb.ListProceduresResponse{}
-	at, found := slices.BinarySearch(s.procedures.ids, after)
+	index := s.procedures() // one and the same for the whole page
+	at, found := slices.BinarySearch(index.ids, after)
 	if found {
 		at++
 	}
-	for _, id := range s.procedures.ids[at:] {
+	for _, id := range index.ids[at:] {
 		if len(resp.Procedures) == size {
 			token, err := nextToken(req, strings.TrimPrefix(resp.Procedures[size-1].GetName(), procedures+"/"))
 			if err != nil {
@@ -65,7 +66,7 @@ func (s catalogueService) ListProcedures(_ context.Context, req *pb.ListProcedur
 			resp.NextPageToken = token
 			break
 		}
-		resp.Procedures = append(resp.Procedures, procedureHeadToProto(s.procedures.byID[id]))
+		resp.Procedures = append(resp.Procedures, procedureHeadToProto(index.byID[id]))
 	}
 	return resp, nil
 }
@@ -78,7 +79,7 @@ func (s catalogueService) GetProcedure(_ context.Context, req *pb.GetProcedureRe
 	if err := f.err(); err != nil {
 		return nil, err
 	}
-	p, err := s.procedures.find(id)
+	p, err := s.procedures().find(id)
 	if err != nil {
 		return nil, err
 	}
@@ -87,5 +88,5 @@ func (s catalogueService) GetProcedure(_ context.Context, req *pb.GetProcedureRe
 
 // ListPartRoles gives the words of build sheets.
 func (s catalogueService) ListPartRoles(context.Context, *pb.ListPartRolesRequest) (*pb.ListPartRolesResponse, error) {
-	return vocabularyToProto(s.vocabulary), nil
+	return vocabularyToProto(s.vocabulary()), nil
 }

@@ -39,7 +39,7 @@ func (s personService) EnrolPerson(ctx context.Context, req *pb.EnrolPersonReque
 	f := mutating(req)
 	f.line("display_name", req.GetDisplayName(), true, mostNameSigns)
 	rank := f.rank("rank", req.GetRank())
-	skills, evidence := f.skills("skills", req.GetSkills(), s.procedures.skills())
+	skills, evidence := f.skills("skills", req.GetSkills(), s.procedures().skills())
 	if err := f.err(); err != nil {
 		return nil, err
 	}

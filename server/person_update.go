@@ -33,7 +33,7 @@ func (s personService) UpdatePerson(ctx context.Context, req *pb.UpdatePersonReq
 	var skills *procedure.SkillRegister
 	var evidence []string
 	if mask["skills"] {
-		skills, evidence = f.skills("person.skills", req.GetPerson().GetSkills(), s.procedures.skills())
+		skills, evidence = f.skills("person.skills", req.GetPerson().GetSkills(), s.procedures().skills())
 	}
 	if err := f.err(); err != nil {
 		return nil, err

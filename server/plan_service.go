@@ -16,14 +16,14 @@ const mostPreviewTools = 100
 // PreviewPlan plans a procedure without opening a job.
 func (s buildService) PreviewPlan(ctx context.Context, req *pb.PreviewPlanRequest) (*pb.PreviewPlanResponse, error) {
 	var f fields
-	bike := f.bike(req, s.vocabulary)
+	bike := f.bike(req, s.vocabulary())
 	procedureID, err := parseID(procedures, req.GetProcedure())
 	f.take("procedure", err)
 	with := f.previewTools(req.GetTools())
 	if err := f.err(); err != nil {
 		return nil, err
 	}
-	resolved, err := s.procedures.find(procedureID)
+	resolved, err := s.procedures().find(procedureID)
 	if err != nil {
 		return nil, err
 	}
@@ -109,7 +109,7 @@ func (s *Server) acceptedOn(ctx context.Context, r store.Reader, build string) (
 
 // planFor plans a procedure for a bike of the record inside a transaction.
 func (s *Server) planFor(tx store.Tx, procedureID string, sheet *procedure.Sheet, accepted []procedure.Acceptance, at time.Time) (*procedure.Plan, error) {
-	resolved, err := s.procedures.find(procedureID)
+	resolved, err := s.procedures().find(procedureID)
 	if err != nil {
 		return nil, err
 	}

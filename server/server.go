@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"sync/atomic"
 	"time"
 
 	"google.golang.org/grpc"
@@ -109,8 +110,7 @@ type Server struct {
 	options Options
 	auth    Authenticator
 
-	procedures *procedureIndex
-	vocabulary *procedure.Vocabulary
+	known atomic.Pointer[catalogue]
 
 	sessions *sessions
 	writing  *folds
@@ -129,10 +129,6 @@ func New(deps Deps, options Options) (*Server, error) {
 	if deps.Store == nil || deps.Vocabulary == nil || deps.Log == nil {
 		return nil, errors.New("new server: store, vocabulary and log are required")
 	}
-	index, err := newProcedureIndex(deps.Procedures)
-	if err != nil {
-		return nil, fmt.Errorf("new server: %w", err)
-	}
 	o := options.withDefaults()
 	if !idForm.MatchString(o.Workshop) {
 		return nil, fmt.Errorf("new server: workshop %q: write 1 to 63 lower-case letters, digits and hyphens", o.Workshop)
@@ -140,18 +136,21 @@ func New(deps Deps, options Options) (*Server, error) {
 	plans := newPlans(2 * o.CachedBuilds)
 	s := &Server{
 		store: deps.Store, log: deps.Log, options: o, auth: deps.Auth,
-		procedures: index, vocabulary: deps.Vocabulary,
 		writing:  newFolds(plans, false, o.CachedBuilds),
 		reading:  newFolds(plans, true, o.CachedBuilds),
 		watchers: newHub(),
 		limits:   newLimits(o.Calls, o.Strangers),
 		decoded:  newLRU[[sha256.Size]byte, *procedure.Tool](mostDecodedTools),
 	}
+	if err := s.UseCatalogue(deps.Procedures, deps.Vocabulary, nil); err != nil {
+		return nil, fmt.Errorf("new server: %w", err)
+	}
 	s.sessions = newSessions(deps.Store, o.Workshop, o.Now)
 	if s.auth == nil {
 		s.auth = s.sessions
 	}
 	s.register()
+	var err error
 	if s.web, err = newWeb(s); err != nil {
 		return nil, fmt.Errorf("new server: %w", err)
 	}

@@ -61,12 +61,12 @@ func (s *Server) readCurriculum(req *pb.ProposeCurriculumRequest) ([]*procedure.
 	if len(req.GetHeldSkills()) > mostHeldSkills {
 		f.add("held_skills", "too-many", "at most %d skills", mostHeldSkills)
 	}
-	ids := s.procedures.ids
+	ids := s.procedures().ids
 	if len(req.GetProcedures()) > 0 {
 		ids = nil
 	}
-	if len(req.GetProcedures()) > len(s.procedures.ids) {
-		f.add("procedures", "too-many", "there are %d procedures", len(s.procedures.ids))
+	if len(req.GetProcedures()) > len(s.procedures().ids) {
+		f.add("procedures", "too-many", "there are %d procedures", len(s.procedures().ids))
 		return nil, f.err()
 	}
 	for i, name := range req.GetProcedures() {
@@ -79,7 +79,7 @@ func (s *Server) readCurriculum(req *pb.ProposeCurriculumRequest) ([]*procedure.
 	}
 	var out []*procedure.Resolved
 	for _, id := range ids {
-		p, err := s.procedures.find(id)
+		p, err := s.procedures().find(id)
 		if err != nil {
 			return nil, err
 		}
