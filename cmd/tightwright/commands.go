@@ -17,6 +17,7 @@ func subcommands() []*cobra.Command {
 		newDecideCommand(),
 		newPlanCommand(),
 		newWholeCommand(),
+		newCardCommand(),
 		newAuditCommand(),
 		newTeachCommand(),
 		newCatalogueCommand(),
