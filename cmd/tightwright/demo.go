@@ -6,10 +6,8 @@ import (
 	"path/filepath"
 
 	"github.com/spf13/cobra"
-	"google.golang.org/grpc"
 
 	"github.com/tightwright/tightwright/procedure/script"
-	"github.com/tightwright/tightwright/server/store/sqlite"
 )
 
 const demoNotice = "An invented week: people, tools, bikes and events are made up. The server keeps\n" +
@@ -55,11 +53,11 @@ func demo(cmd *cobra.Command, record string) error {
 	} else if _, err := io.WriteString(cmd.OutOrStdout(), demoNotice); err != nil {
 		return finding("%s", err)
 	}
-	err := withDemo(cmd.Context(), func(conn *grpc.ClientConn, clock *demoClock, kept *sqlite.Store) error {
-		if err := playWeek(cmd.Context(), conn, clock, say); err != nil || record == "" {
+	err := withDemo(cmd.Context(), func(d demoServer) error {
+		if err := playWeek(cmd.Context(), d.conn, d.hall, say); err != nil || record == "" {
 			return err
 		}
-		return exportFile(cmd.Context(), kept, defaultWorkshop, record)
+		return exportFile(cmd.Context(), d.kept, defaultWorkshop, record)
 	})
 	if err != nil {
 		return finding("%s", err)

@@ -2,18 +2,17 @@ package main
 
 import (
 	"bytes"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/require"
-	"google.golang.org/grpc"
-
 	"github.com/tightwright/tightwright/procedure/catalogue"
 	"github.com/tightwright/tightwright/procedure/script"
-	"github.com/tightwright/tightwright/server/store/sqlite"
 )
 
 // TestDemoAnswersAsTheDomain plays the invented week through gRPC. The file
@@ -46,8 +45,8 @@ func TestRunsOverTheWire(t *testing.T) {
 			lines, err := script.Parse(string(a.Comment))
 			require.NoError(t, err)
 			var out strings.Builder
-			err = withDemo(t.Context(), func(conn *grpc.ClientConn, clock *demoClock, _ *sqlite.Store) error {
-				p := script.NewPlayer(newWireBench(t.Context(), conn, clock.set), all.Vocabulary, archived(a))
+			err = withDemo(t.Context(), func(d demoServer) error {
+				p := script.NewPlayer(newWireBench(t.Context(), d.conn, d.hall), all.Vocabulary, archived(a))
 				for _, l := range lines {
 					answer, err := p.Play(l)
 					require.NoError(t, err)
@@ -61,14 +60,21 @@ func TestRunsOverTheWire(t *testing.T) {
 	}
 }
 
-// archived finds files in an archive, else under testdata.
-func archived(a *txtar.Archive) script.Files {
-	return func(name string) ([]byte, error) {
-		for _, f := range a.Files {
-			if f.Name == name {
-				return f.Data, nil
-			}
-		}
-		return os.ReadFile(filepath.Join("../../testdata", name))
+// overlay looks for a file in the first file system, else in the second.
+type overlay struct{ first, second fs.FS }
+
+func (o overlay) Open(name string) (fs.File, error) {
+	if f, err := o.first.Open(name); err == nil {
+		return f, nil
 	}
+	return o.second.Open(name)
+}
+
+// archived finds files in an archive, else under testdata.
+func archived(a *txtar.Archive) fs.FS {
+	files := fstest.MapFS{}
+	for _, f := range a.Files {
+		files[f.Name] = &fstest.MapFile{Data: f.Data}
+	}
+	return overlay{files, os.DirFS("../../testdata")}
 }

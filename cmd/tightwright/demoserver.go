@@ -47,9 +47,31 @@ func (c *demoClock) set(at time.Time) {
 	c.at, c.real = at, time.Now()
 }
 
+// A demoServer is a server that runs for a demonstration: a connection to it,
+// what is done at the machine itself, and what it keeps.
+type demoServer struct {
+	conn *grpc.ClientConn
+	hall hall
+	kept *sqlite.Store
+}
+
+// hallOf is what is done at a server of this program.
+func hallOf(s *server.Server, clock *demoClock) hall {
+	return hall{clock: clock.set, catalogue: func(c *catalogue.Catalogue) error { return useCatalogue(s, c) }}
+}
+
+// useCatalogue lets a server plan by a catalogue.
+func useCatalogue(s *server.Server, c *catalogue.Catalogue) error {
+	all, err := resolveAll(c, c.IDs())
+	if err != nil {
+		return err
+	}
+	return s.UseCatalogue(all, c.Vocabulary, c.Contacts)
+}
+
 // withDemo starts a server of its own on a free port of this machine, with a
 // temporary store, runs fn against it and clears everything up.
-func withDemo(ctx context.Context, fn func(conn *grpc.ClientConn, clock *demoClock, kept *sqlite.Store) error) (err error) {
+func withDemo(ctx context.Context, fn func(demoServer) error) (err error) {
 	dir, err := os.MkdirTemp("", "tightwright-demo-")
 	if err != nil {
 		return fmt.Errorf("make a temporary folder: %w", err)
@@ -79,12 +101,12 @@ func withDemo(ctx context.Context, fn func(conn *grpc.ClientConn, clock *demoClo
 		return fmt.Errorf("connect: %w", err)
 	}
 	defer func() { err = errors.Join(err, conn.Close()) }()
-	return fn(conn, clock, kept)
+	return fn(demoServer{conn: conn, hall: hallOf(s, clock), kept: kept})
 }
 
 // playWeek plays the invented week through a connection and hands each line,
 // with what the server answered, to say.
-func playWeek(ctx context.Context, conn grpc.ClientConnInterface, clock *demoClock, say func(script.Line, []string) error) error {
+func playWeek(ctx context.Context, conn grpc.ClientConnInterface, at hall, say func(script.Line, []string) error) error {
 	text, err := week.Files.ReadFile("week.txt")
 	if err != nil {
 		return fmt.Errorf("read the week: %w", err)
@@ -97,7 +119,7 @@ func playWeek(ctx context.Context, conn grpc.ClientConnInterface, clock *demoClo
 	if err != nil {
 		return err
 	}
-	p := script.NewPlayer(newWireBench(ctx, conn, clock.set), all.Vocabulary, week.Files.ReadFile)
+	p := script.NewPlayer(newWireBench(ctx, conn, at), all.Vocabulary, week.Files)
 	for _, l := range lines {
 		answer, err := p.Play(l)
 		if err != nil {

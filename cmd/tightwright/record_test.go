@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -36,12 +37,12 @@ func playShop(name string) ([]*procedure.Build, error) {
 		procedures = append(procedures, r)
 	}
 	var builds []*procedure.Build
-	bench := script.NewDomain(procedures, func(b *procedure.Build, _ []procedure.Tool, _ script.Hand) ([]script.Found, error) {
+	bench := script.NewDomain(procedures, func(b *procedure.Build, _ audit.View) ([]script.Found, error) {
 		builds = append(builds, b)
 		return nil, nil
 	})
-	files := func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(shop, name)) }
-	text, err := files(name)
+	files := os.DirFS(shop)
+	text, err := fs.ReadFile(files, name)
 	if err != nil {
 		return nil, err
 	}

@@ -103,7 +103,7 @@ func serve(cmd *cobra.Command, f serveFlags) (err error) {
 	return serveUntil(ctx, s, rpc, web, func() error {
 		if f.demo {
 			level.Set(slog.LevelWarn) // the played week is not worth a line a call
-			if err := seedDemo(ctx, rpc.Addr().String(), clock); err != nil {
+			if err := seedDemo(ctx, rpc.Addr().String(), hallOf(s, clock)); err != nil {
 				return err
 			}
 			level.Set(slog.LevelInfo)
@@ -113,12 +113,12 @@ func serve(cmd *cobra.Command, f serveFlags) (err error) {
 }
 
 // seedDemo plays the invented week, so that there is something to look at.
-func seedDemo(ctx context.Context, address string, clock *demoClock) error {
+func seedDemo(ctx context.Context, address string, at hall) error {
 	conn, err := grpc.NewClient(address, grpc.WithTransportCredentials(insecure.NewCredentials()))
 	if err != nil {
 		return fmt.Errorf("connect: %w", err)
 	}
-	return errors.Join(playWeek(ctx, conn, clock, quietly), conn.Close())
+	return errors.Join(playWeek(ctx, conn, at, quietly), conn.Close())
 }
 
 // serveUntil serves until ctx ends, and then shuts down. ready runs once calls

@@ -17,6 +17,7 @@ import (
 	"google.golang.org/protobuf/types/known/timestamppb"
 
 	"github.com/tightwright/tightwright/procedure"
+	"github.com/tightwright/tightwright/procedure/catalogue"
 	"github.com/tightwright/tightwright/procedure/script"
 	pb "github.com/tightwright/tightwright/proto/tightwright/v1"
 )
@@ -34,20 +35,28 @@ type wireBench struct {
 	audits   pb.AuditServiceClient
 	// procedures lists what can be planned.
 	procedures pb.CatalogueServiceClient
-	// clock sets the time at the server, so that a week passes in a moment.
-	clock func(time.Time)
-	// persons maps the script's names to people/{person}, tokens the sessions
-	// by person and tablet.
-	persons map[string]string
+	// hall is what only the machine of the server can do.
+	hall hall
+	// persons maps the script's names to people, names theirs back, tokens the
+	// sessions by person and tablet.
+	persons map[string]*pb.Person
+	names   map[string]string
 	tokens  map[string]string
 	first   string
 	now     time.Time
 	seq     int64
 }
 
-func newWireBench(ctx context.Context, conn grpc.ClientConnInterface, clock func(time.Time)) *wireBench {
+// A hall is what is done at the server itself: clock sets its time, so that a
+// week passes in a moment, and catalogue the procedures it plans by.
+type hall struct {
+	clock     func(time.Time)
+	catalogue func(*catalogue.Catalogue) error
+}
+
+func newWireBench(ctx context.Context, conn grpc.ClientConnInterface, at hall) *wireBench {
 	return &wireBench{
-		ctx: ctx, clock: clock, persons: map[string]string{}, tokens: map[string]string{},
+		ctx: ctx, hall: at, persons: map[string]*pb.Person{}, names: map[string]string{}, tokens: map[string]string{},
 		bench: pb.NewBenchServiceClient(conn), builds: pb.NewBuildServiceClient(conn),
 		people: pb.NewPersonServiceClient(conn), sessions: pb.NewSessionServiceClient(conn),
 		tools: pb.NewToolServiceClient(conn), audits: pb.NewAuditServiceClient(conn),
@@ -64,13 +73,13 @@ func (w *wireBench) as(at script.Hand) (context.Context, error) {
 
 func (w *wireBench) set(now time.Time) {
 	w.now = now
-	w.clock(now)
+	w.hall.clock(now)
 }
 
 func (w *wireBench) session(person, tablet string) (context.Context, error) {
 	key := person + " " + tablet + " " + w.now.Format(time.DateOnly)
 	if _, ok := w.tokens[key]; !ok {
-		r, err := w.sessions.StartSession(w.ctx, &pb.StartSessionRequest{Person: w.persons[person], Tablet: tablet})
+		r, err := w.sessions.StartSession(w.ctx, &pb.StartSessionRequest{Person: w.persons[person].GetName(), Tablet: tablet})
 		if err != nil {
 			return nil, fmt.Errorf("start session of %s: %w", person, err)
 		}
@@ -86,53 +95,6 @@ func (w *wireBench) office() (context.Context, error) {
 		return w.ctx, nil
 	}
 	return w.session(w.first, "office")
-}
-
-// Enrol implements script.Bench.
-func (w *wireBench) Enrol(name string, rank procedure.Rank) error {
-	ctx, err := w.office()
-	if err != nil {
-		return err
-	}
-	r, err := w.people.EnrolPerson(ctx, &pb.EnrolPersonRequest{RequestId: newRequestID(), DisplayName: name, Rank: pb.Rank(rank)})
-	if err != nil {
-		return err
-	}
-	w.persons[name] = r.Person.Name
-	if w.first == "" {
-		w.first = name
-	}
-	return nil
-}
-
-// AddTool implements script.Bench.
-func (w *wireBench) AddTool(t procedure.Tool) error {
-	ctx, err := w.office()
-	if err != nil {
-		return err
-	}
-	_, err = w.tools.CreateTool(ctx, &pb.CreateToolRequest{RequestId: newRequestID(), ToolId: t.ID, Tool: wireTool(t)})
-	return err
-}
-
-// AddBuild implements script.Bench.
-func (w *wireBench) AddBuild(build string, sheet *procedure.Sheet) error {
-	ctx, err := w.office()
-	if err != nil {
-		return err
-	}
-	_, err = w.builds.CreateBuild(ctx, &pb.CreateBuildRequest{RequestId: newRequestID(), BuildId: build, Sheet: wireSheet(sheet)})
-	return err
-}
-
-// Quarantine implements script.Bench.
-func (w *wireBench) Quarantine(at script.Hand, tool, reason string) error {
-	ctx, err := w.as(at)
-	if err != nil {
-		return err
-	}
-	_, err = w.tools.QuarantineTool(ctx, &pb.QuarantineToolRequest{RequestId: newRequestID(), Tool: "tools/" + tool, Reason: reason})
-	return err
 }
 
 // Plan implements script.Bench.
@@ -186,12 +148,17 @@ func (w *wireBench) Do(at script.Hand, r script.Request) (*script.Outcome, error
 }
 
 func (w *wireBench) open(ctx context.Context, at script.Hand, r script.Request) (*script.Outcome, error) {
+	supervisor, ok := w.persons[r.Open.Supervisor]
+	if r.Open.Supervisor != "" && !ok {
+		return nil, fmt.Errorf("supervisor %s: %w", r.Open.Supervisor, procedure.ErrNotFound)
+	}
 	resp, err := w.bench.OpenJob(ctx, &pb.OpenJobRequest{RequestId: newRequestID(), Build: "builds/" + at.Build,
-		JobId: r.Open.Job, Procedure: "procedures/" + r.Open.Procedure, EntryId: r.Entry})
+		JobId: r.Open.Job, Procedure: "procedures/" + r.Open.Procedure, EntryId: r.Entry,
+		Supervisor: supervisor.GetName()})
 	if err != nil {
 		return nil, err
 	}
-	return &script.Outcome{Seq: resp.Job.LastSeq}, nil
+	return &script.Outcome{Seq: resp.Job.LastSeq, Supervisor: w.names[resp.Job.Supervisor]}, nil
 }
 
 func (w *wireBench) swap(ctx context.Context, at script.Hand, r script.Request) (*script.Outcome, error) {
@@ -210,10 +177,14 @@ func (w *wireBench) append(ctx context.Context, at script.Hand, r script.Request
 		return nil, err
 	}
 	c.EntryId, c.TabletSeq = r.Entry, w.seq
-	c.TabletTime = timestamppb.New(at.Now)
-	c.Monotonic = durationpb.New(at.Now.Sub(time.Date(2025, 1, 1, 0, 0, 0, 0, time.UTC)))
+	c.TabletTime = timestamppb.New(at.TabletTime())
+	c.Monotonic = durationpb.New(at.When().Sub(time.Date(2024, 1, 1, 0, 0, 0, 0, time.UTC)))
+	clock := &pb.Clock{Tablet: at.Tablet, Boot: at.Tablet + "-boot"}
+	if !at.Unmeasured {
+		clock.Offset = durationpb.New(-at.Ahead)
+	}
 	resp, err := w.bench.AppendEntries(ctx, &pb.AppendEntriesRequest{RequestId: newRequestID(), Build: "builds/" + at.Build,
-		Clock: &pb.Clock{Tablet: at.Tablet, Boot: at.Tablet + "-boot", Offset: durationpb.New(0)}, Commands: []*pb.Command{c}})
+		Clock: clock, Commands: []*pb.Command{c}})
 	if err != nil {
 		return nil, err
 	}

@@ -6,9 +6,9 @@ import (
 	"github.com/tightwright/tightwright/procedure/script"
 )
 
-// auditBuild asks the auditor with what is known at that time.
-func auditBuild(b *procedure.Build, tools []procedure.Tool, at script.Hand) ([]script.Found, error) {
-	findings, err := audit.Build(b, audit.View{At: at.Now, Tools: tools})
+// auditBuild asks the auditor with what the shop knows.
+func auditBuild(b *procedure.Build, view audit.View) ([]script.Found, error) {
+	findings, err := audit.Build(b, view)
 	var out []script.Found
 	for _, f := range findings {
 		out = append(out, script.Found{Rule: f.Rule, Risk: f.Risk, Job: f.Job, Step: f.Step, Text: f.Text})

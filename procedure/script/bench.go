@@ -10,12 +10,8 @@ import (
 // A Bench is what a script is played on. Names of people, builds, jobs and
 // entries are the script's own; a bench that needs other ids keeps the map.
 type Bench interface {
-	// Enrol adds a person, AddTool a tool, AddBuild a bike with its sheet.
-	Enrol(name string, rank procedure.Rank) error
-	AddTool(tool procedure.Tool) error
-	AddBuild(build string, sheet *procedure.Sheet) error
-	// Quarantine sets a tool aside.
-	Quarantine(at Hand, tool, reason string) error
+	// Change tells of something that changed in the shop.
+	Change(at Hand, c Change) error
 	// Plan works a procedure out for the build, Job shows how far a job is.
 	Plan(at Hand, procedureID string) (*PlanView, error)
 	Job(at Hand, job string) (*JobView, error)
@@ -29,8 +25,27 @@ type Bench interface {
 // A Hand says who acts, where, on what and when.
 type Hand struct {
 	Person, Tablet, Build string
-	Now                   time.Time
+	// Now is the time at which the bench hears of it.
+	Now time.Time
+	// Told is the time at which the hand did it, where a tablet without a
+	// network kept it until Now; the zero time means Now.
+	Told time.Time
+	// Ahead is how far the clock of the tablet is ahead. Unmeasured says that
+	// it was never compared with that of the bench.
+	Ahead      time.Duration
+	Unmeasured bool
 }
+
+// When is the true time at which the hand did it.
+func (h Hand) When() time.Time {
+	if h.Told.IsZero() {
+		return h.Now
+	}
+	return h.Told
+}
+
+// TabletTime is the time at which the hand did it, as the tablet has it.
+func (h Hand) TabletTime() time.Time { return h.When().Add(h.Ahead) }
 
 // A Request is a command, with the texts and files that travel beside it.
 type Request struct {
@@ -46,8 +61,9 @@ type Request struct {
 	Part *Swap
 }
 
-// An Opening begins a job.
-type Opening struct{ Job, Procedure string }
+// An Opening begins a job. Supervisor is who stays with the work, empty for
+// nobody.
+type Opening struct{ Job, Procedure, Supervisor string }
 
 // A Swap puts another part into a job.
 type Swap struct {
@@ -60,6 +76,8 @@ type Outcome struct {
 	Seq       int64
 	Judgement *procedure.Judgement
 	Voids     []procedure.ResultRef
+	// Supervisor is who stays with the job that was opened, if anybody does.
+	Supervisor string
 	// Refused is the rule that refused an intention, Text why.
 	Refused string
 	Text    string

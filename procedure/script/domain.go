@@ -7,56 +7,44 @@ import (
 	"slices"
 
 	"github.com/tightwright/tightwright/procedure"
+	"github.com/tightwright/tightwright/procedure/audit"
 	"github.com/tightwright/tightwright/torque"
 )
+
+// An Auditor lists what is found on a build with what the shop knows.
+type Auditor func(build *procedure.Build, view audit.View) ([]Found, error)
 
 // Domain is a bench without a server: the pure state machine, with nothing
 // between the script and the rules.
 type Domain struct {
 	procedures map[string]*procedure.Resolved
-	ranks      map[string]procedure.Rank
+	people     map[string]procedure.Actor
+	ranks      []audit.RankSince
+	skills     []audit.SkillsSince
 	tools      []procedure.Tool
 	sheets     map[string]*procedure.Sheet
 	builds     map[string]*procedure.Build
 	plans      map[string]*procedure.Plan
-	audit      func(*procedure.Build, []procedure.Tool, Hand) ([]Found, error)
+	audit      Auditor
 	seq        int64
 }
 
-// NewDomain returns a bench with these procedures. audit is asked for the
-// findings of a build; the packages of the auditor lie above this one.
-func NewDomain(procedures []*procedure.Resolved, audit func(*procedure.Build, []procedure.Tool, Hand) ([]Found, error)) *Domain {
-	d := &Domain{procedures: map[string]*procedure.Resolved{}, ranks: map[string]procedure.Rank{},
+// NewDomain returns a bench with these procedures. auditor is asked for the
+// findings of a build.
+func NewDomain(procedures []*procedure.Resolved, auditor Auditor) *Domain {
+	d := &Domain{people: map[string]procedure.Actor{},
 		sheets: map[string]*procedure.Sheet{}, builds: map[string]*procedure.Build{},
-		plans: map[string]*procedure.Plan{}, audit: audit}
-	for _, r := range procedures {
-		d.procedures[r.ID] = r
-	}
+		plans: map[string]*procedure.Plan{}, audit: auditor}
+	d.use(procedures)
 	return d
 }
 
-// Enrol implements Bench.
-func (d *Domain) Enrol(name string, rank procedure.Rank) error {
-	d.ranks[name] = rank
-	return nil
-}
-
-// AddTool implements Bench.
-func (d *Domain) AddTool(t procedure.Tool) error {
-	if err := t.Check(); err != nil {
-		return err
+// use plans by these procedures from now on.
+func (d *Domain) use(procedures []*procedure.Resolved) {
+	d.procedures = map[string]*procedure.Resolved{}
+	for _, r := range procedures {
+		d.procedures[r.ID] = r
 	}
-	d.tools = append(d.tools, t)
-	return nil
-}
-
-// AddBuild implements Bench.
-func (d *Domain) AddBuild(id string, sheet *procedure.Sheet) error {
-	s := *sheet
-	s.Build = id
-	d.sheets[id] = &s
-	d.builds[id] = procedure.NewBuild(id, d.plan)
-	return nil
 }
 
 func (d *Domain) plan(digest string) (*procedure.Plan, error) {
@@ -65,16 +53,6 @@ func (d *Domain) plan(digest string) (*procedure.Plan, error) {
 		return nil, fmt.Errorf("plan %s: %w", digest, procedure.ErrNotFound)
 	}
 	return p, nil
-}
-
-// Quarantine implements Bench.
-func (d *Domain) Quarantine(at Hand, tool, reason string) error {
-	i := slices.IndexFunc(d.tools, func(t procedure.Tool) bool { return t.ID == tool })
-	if i < 0 {
-		return fmt.Errorf("tool %s: %w", tool, procedure.ErrNotFound)
-	}
-	d.tools[i].Quarantines = append(slices.Clip(d.tools[i].Quarantines), procedure.Quarantine{From: at.Now, Reason: reason})
-	return nil
 }
 
 // Plan implements Bench.
@@ -114,7 +92,7 @@ func (d *Domain) Do(at Hand, r Request) (*Outcome, error) {
 	d.seq++
 	b := d.builds[at.Build]
 	e, err := b.Decide(cmd, procedure.Call{EntryID: r.Entry, Workshop: "script",
-		By: procedure.Actor{Person: at.Person, Rank: d.ranks[at.Person]}, Moment: moment(at, d.seq), Tools: d.tool})
+		By: d.people[at.Person], Moment: momentOf(at, r, d.seq), Tools: d.tool})
 	var refused *procedure.RefusedError
 	if errors.As(err, &refused) {
 		return &Outcome{Refused: refused.Rule, Text: refused.Text}, nil
@@ -137,10 +115,24 @@ func (d *Domain) tool(id string) (*procedure.Tool, bool) {
 	return nil, false
 }
 
+// moment is when a tablet says that it happened.
 func moment(at Hand, seq int64) procedure.Moment {
-	us, zero := at.Now.UnixMicro(), int64(0)
-	return procedure.Moment{Tablet: at.Tablet, TabletSeq: seq, Boot: at.Tablet, MonotonicUS: us,
-		TabletUS: us, ServerUS: us, OffsetUS: &zero}
+	m := procedure.Moment{Tablet: at.Tablet, TabletSeq: seq, Boot: at.Tablet, MonotonicUS: at.When().UnixMicro(),
+		TabletUS: at.TabletTime().UnixMicro(), ServerUS: at.Now.UnixMicro()}
+	if !at.Unmeasured {
+		offset := -at.Ahead.Microseconds()
+		m.OffsetUS = &offset
+	}
+	return m
+}
+
+// momentOf is the moment of a request. What the bench plans is told by the
+// clock of the bench.
+func momentOf(at Hand, r Request, seq int64) procedure.Moment {
+	if r.Open != nil || r.Part != nil {
+		return procedure.Moment{Tablet: at.Tablet, ServerUS: at.Now.UnixMicro()}
+	}
+	return moment(at, seq)
 }
 
 // command completes the request with what a server would add: plans, and the
@@ -154,7 +146,15 @@ func (d *Domain) command(at Hand, r Request) (procedure.Command, *procedure.Shee
 		if err != nil {
 			return nil, nil, err
 		}
-		return procedure.OpenJob{Job: r.Open.Job, Plan: p}, nil, d.keep(p)
+		o := procedure.OpenJob{Job: r.Open.Job, Plan: p}
+		if name := r.Open.Supervisor; name != "" {
+			s, ok := d.people[name]
+			if !ok {
+				return nil, nil, fmt.Errorf("supervisor %s: %w", name, procedure.ErrNotFound)
+			}
+			o.Supervisor = &s
+		}
+		return o, nil, d.keep(p)
 	case r.Part != nil:
 		sheet := WithPart(d.sheets[at.Build], r.Part.Part)
 		j, ok := d.builds[at.Build].Job(r.Part.Job)
@@ -260,6 +260,9 @@ func outcome(e procedure.Entry) *Outcome {
 		jd = p.Judgement
 	case procedure.ToolCorrected:
 		jd = p.Judgement
+	case procedure.JobOpened:
+		o.Supervisor = p.Supervisor
+		return o
 	case procedure.ReworkBegun:
 		o.Voids = p.Voids
 		return o
@@ -275,5 +278,5 @@ func outcome(e procedure.Entry) *Outcome {
 
 // Audit implements Bench.
 func (d *Domain) Audit(at Hand) ([]Found, error) {
-	return d.audit(d.builds[at.Build], d.tools, at)
+	return d.audit(d.builds[at.Build], audit.View{At: at.Now, Tools: d.tools, Ranks: d.ranks, Skills: d.skills})
 }

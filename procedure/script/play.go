@@ -2,15 +2,11 @@ package script
 
 import (
 	"fmt"
-	"strings"
+	"io/fs"
 	"time"
 
 	"github.com/tightwright/tightwright/procedure"
-	"github.com/tightwright/tightwright/torque"
 )
-
-// Files finds the files that a script names.
-type Files func(name string) ([]byte, error)
 
 // pace is how long one entry takes at this bench, and secondLooks how long
 // the second person looks before signing: an invented week goes at a human
@@ -23,18 +19,24 @@ const (
 // A Player plays a script on a bench.
 type Player struct {
 	bench Bench
-	files Files
+	files fs.FS
 	vocab *procedure.Vocabulary
 	hand  Hand
 	// names maps names given by the script to entries, last the latest.
 	names map[string]string
 	last  string
 	count int
+	// tablets holds those whose clock or network is not as usual.
+	tablets map[string]*tablet
+	// calibrated holds the last calibration of each tool.
+	calibrated map[string]procedure.Calibration
 }
 
-// NewPlayer returns a player. Sheets are read with the vocabulary.
-func NewPlayer(bench Bench, vocab *procedure.Vocabulary, files Files) *Player {
+// NewPlayer returns a player. Sheets are read with the vocabulary, and what a
+// script names is looked for in files.
+func NewPlayer(bench Bench, vocab *procedure.Vocabulary, files fs.FS) *Player {
 	return &Player{bench: bench, files: files, vocab: vocab, names: map[string]string{},
+		tablets: map[string]*tablet{}, calibrated: map[string]procedure.Calibration{},
 		hand: Hand{Tablet: "bay-1", Now: time.Date(2025, 3, 3, 8, 30, 0, 0, time.UTC)}}
 }
 
@@ -67,16 +69,26 @@ type action struct {
 
 var verbs = map[string]action{
 	"enrol":      {2, 2, (*Player).enrol},
+	"skill":      {3, 4, (*Player).skill},
 	"tool":       {1, 1, (*Player).tools},
+	"calibrate":  {7, 9, (*Player).calibrate},
+	"quarantine": {2, 2, (*Player).quarantine},
+	"dropped":    {1, 1, (*Player).dropped},
+	"return":     {1, 1, (*Player).putBack},
+	"catalogue":  {1, 1, (*Player).catalogue},
 	"at":         {2, 2, (*Player).at},
 	"wait":       {1, 1, (*Player).wait},
 	"as":         {1, 1, func(p *Player, a []string) ([]string, error) { p.hand.Person = a[0]; return nil, nil }},
 	"tablet":     {1, 1, func(p *Player, a []string) ([]string, error) { p.hand.Tablet = a[0]; return nil, nil }},
+	"clock":      {1, 2, (*Player).clock},
+	"offline":    {0, 0, (*Player).offline},
+	"online":     {0, 0, (*Player).online},
 	"on":         {1, 1, func(p *Player, a []string) ([]string, error) { p.hand.Build = a[0]; return nil, nil }},
 	"build":      {2, 2, (*Player).build},
-	"plan":       {1, 1, (*Player).plan},
-	"open":       {2, 2, (*Player).open},
-	"work":       {1, 7, (*Player).work},
+	"sheet":      {1, 1, (*Player).sheet},
+	"plan":       {1, 1, networked((*Player).plan)},
+	"open":       {2, 4, networked((*Player).open)},
+	"work":       {1, 7, networked((*Player).work)},
 	"answer":     {2, 2, (*Player).answer},
 	"read":       {6, 7, (*Player).read},
 	"measure":    {5, 5, (*Player).measure},
@@ -89,41 +101,55 @@ var verbs = map[string]action{
 	"name":       {1, 1, func(p *Player, a []string) ([]string, error) { p.names[a[0]] = p.last; return nil, nil }},
 	"withdraw":   {3, 3, (*Player).withdraw},
 	"correct":    {3, 3, (*Player).correct},
-	"swap":       {4, 4, (*Player).swap},
-	"quarantine": {2, 2, (*Player).quarantine},
-	"status":     {1, 1, (*Player).status},
-	"audit":      {0, 0, (*Player).audit},
+	"swap":       {4, 4, networked((*Player).swap)},
+	"status":     {1, 1, networked((*Player).status)},
+	"audit":      {0, 0, networked((*Player).audit)},
 	"finish":     {1, 1, (*Player).finish},
 	"abandon":    {2, 2, (*Player).abandon},
 	"release":    {0, 0, (*Player).release},
 }
 
-func (p *Player) enrol(a []string) ([]string, error) {
-	var rank procedure.Rank
-	if err := rank.UnmarshalText([]byte(a[1])); err != nil {
+// do sends a request and words the outcome, or keeps it on a tablet without a
+// network.
+func (p *Player) do(r Request) ([]string, error) {
+	p.count++
+	r.Entry = fmt.Sprintf("%s-entry-%d", p.hand.Build, p.count)
+	if t := p.tablets[p.hand.Tablet]; t != nil && t.offline {
+		t.kept = append(t.kept, kept{p.here(), r})
+		p.last = r.Entry
+		p.hand.Now = p.hand.Now.Add(pace)
+		return []string{"kept on the tablet"}, nil
+	}
+	o, err := p.bench.Do(p.here(), r)
+	if err != nil {
 		return nil, err
 	}
-	if p.hand.Person == "" {
-		p.hand.Person = a[0]
+	p.hand.Now = p.hand.Now.Add(pace)
+	if o.Refused == "" {
+		p.last = r.Entry
 	}
-	return nil, p.bench.Enrol(a[0], rank)
+	return worded(o), nil
 }
 
-func (p *Player) tools(a []string) ([]string, error) {
-	data, err := p.files(a[0])
-	if err != nil {
-		return nil, err
+// worded says an outcome, a line each.
+func worded(o *Outcome) []string {
+	if o.Refused != "" {
+		return []string{fmt.Sprintf("refused (%s): %s", o.Refused, o.Text)}
 	}
-	tools, err := procedure.ReadTools(a[0], data)
-	if err != nil {
-		return nil, err
+	out := []string{fmt.Sprintf("recorded %d", o.Seq)}
+	if o.Supervisor != "" {
+		out[0] += ", supervised by " + o.Supervisor
 	}
-	for _, t := range tools {
-		if err := p.bench.AddTool(t); err != nil {
-			return nil, err
+	if j := o.Judgement; j != nil {
+		out[0] += ": " + j.Verdict.String()
+		if !j.Counts {
+			out[0] = fmt.Sprintf("recorded %d, does not count (%s): %s", o.Seq, j.Rule, j.Text)
 		}
 	}
-	return nil, nil
+	for _, v := range o.Voids {
+		out = append(out, fmt.Sprintf("void: %s/%s %s", v.Job, v.Step, v.Item))
+	}
+	return out
 }
 
 func (p *Player) at(a []string) ([]string, error) {
@@ -144,19 +170,6 @@ func (p *Player) wait(a []string) ([]string, error) {
 	return nil, nil
 }
 
-func (p *Player) build(a []string) ([]string, error) {
-	data, err := p.files(a[1])
-	if err != nil {
-		return nil, err
-	}
-	sheet, err := procedure.ReadSheet(a[1], data, p.vocab)
-	if err != nil {
-		return nil, err
-	}
-	p.hand.Build = a[0]
-	return nil, p.bench.AddBuild(a[0], sheet)
-}
-
 func (p *Player) plan(a []string) ([]string, error) {
 	v, err := p.bench.Plan(p.hand, a[0])
 	if err != nil {
@@ -171,155 +184,6 @@ func (p *Player) plan(a []string) ([]string, error) {
 		out = append(out, fmt.Sprintf("%s (%s): %s", word, f.Rule, f.Text))
 	}
 	return out, nil
-}
-
-// do sends a request and words the outcome.
-func (p *Player) do(r Request) ([]string, error) {
-	p.count++
-	r.Entry = fmt.Sprintf("%s-entry-%d", p.hand.Build, p.count)
-	o, err := p.bench.Do(p.hand, r)
-	if err != nil {
-		return nil, err
-	}
-	p.hand.Now = p.hand.Now.Add(pace)
-	if o.Refused != "" {
-		return []string{fmt.Sprintf("refused (%s): %s", o.Refused, o.Text)}, nil
-	}
-	p.last = r.Entry
-	out := []string{fmt.Sprintf("recorded %d", o.Seq)}
-	if j := o.Judgement; j != nil {
-		out[0] += ": " + j.Verdict.String()
-		if !j.Counts {
-			out[0] = fmt.Sprintf("recorded %d, does not count (%s): %s", o.Seq, j.Rule, j.Text)
-		}
-	}
-	for _, v := range o.Voids {
-		out = append(out, fmt.Sprintf("void: %s/%s %s", v.Job, v.Step, v.Item))
-	}
-	return out, nil
-}
-
-func (p *Player) open(a []string) ([]string, error) {
-	return p.do(Request{Open: &Opening{Job: a[0], Procedure: a[1]}})
-}
-
-func (p *Player) answer(a []string) ([]string, error) {
-	return p.do(Request{Command: procedure.AcceptFigure{Joint: a[0]}, Note: a[1]})
-}
-
-func (p *Player) read(a []string) ([]string, error) {
-	unit, err := torque.ParseUnit(a[4])
-	if err != nil {
-		return nil, err
-	}
-	f, err := torque.ParseFigure(a[3], unit)
-	if err != nil {
-		return nil, err
-	}
-	turned := len(a) == 7 && a[6] == "turned"
-	return p.do(Request{Command: procedure.TakeReading{Job: a[0], Step: a[1], Bolt: a[2], Figure: f, Tool: a[5], Turned: turned}})
-}
-
-func (p *Player) measure(a []string) ([]string, error) {
-	return p.do(Request{Command: procedure.TakeMeasure{Job: a[0], Step: a[1], Check: a[2], Value: a[3], Unit: a[4]}})
-}
-
-func (p *Player) look(a []string) ([]string, error) {
-	return p.do(Request{Command: procedure.TakeLook{Job: a[0], Step: a[1], Check: a[2], OK: a[3] == "yes"}})
-}
-
-func (p *Player) photo(a []string) ([]string, error) {
-	return p.do(Request{Command: procedure.TakePhoto{Job: a[0], Step: a[1], Check: a[2]}})
-}
-
-func (p *Player) prep(a []string) ([]string, error) {
-	c := procedure.DoPrep{Job: a[0], Step: a[1]}
-	for _, pair := range a[2:] {
-		key, value, _ := strings.Cut(pair, "=")
-		var err error
-		switch key {
-		case "thread":
-			err = c.Thread.UnmarshalText([]byte(value))
-		case "face":
-			err = c.Face.UnmarshalText([]byte(value))
-		case "batch":
-			c.Batch = value
-		case "metal":
-			c.Metal = value
-		case "celsius":
-			var n int
-			_, err = fmt.Sscan(value, &n)
-			c.Celsius = &n
-		default:
-			err = fmt.Errorf("prep has no field %q", key)
-		}
-		if err != nil {
-			return nil, err
-		}
-	}
-	return p.do(Request{Command: c})
-}
-
-func (p *Player) rework(a []string) ([]string, error) {
-	return p.do(Request{Command: procedure.BeginRework{Job: a[0], Step: a[1], From: a[2]}, Note: a[3]})
-}
-
-func (p *Player) sign(a []string) ([]string, error) {
-	return p.do(Request{Command: procedure.SignHold{Job: a[0], Step: a[1]}, Note: a[2]})
-}
-
-func (p *Player) entry(name string) string {
-	if name == "last" {
-		return p.last
-	}
-	if id, ok := p.names[name]; ok {
-		return id
-	}
-	return name
-}
-
-func (p *Player) accept(a []string) ([]string, error) {
-	return p.do(Request{Command: procedure.AcceptResult{Job: a[0], Entry: p.entry(a[1])}, Note: a[2]})
-}
-
-func (p *Player) withdraw(a []string) ([]string, error) {
-	return p.do(Request{Command: procedure.WithdrawEntry{Entry: p.entry(a[0]), Cause: a[1]}, Note: a[2]})
-}
-
-func (p *Player) correct(a []string) ([]string, error) {
-	return p.do(Request{Command: procedure.CorrectTool{Entry: p.entry(a[0]), Tool: a[1]}, Note: a[2]})
-}
-
-func (p *Player) swap(a []string) ([]string, error) {
-	data, err := p.files(a[2])
-	if err != nil {
-		return nil, err
-	}
-	sheet, err := procedure.ReadSheet(a[2], data, p.vocab)
-	if err != nil {
-		return nil, err
-	}
-	part, ok := sheet.Part(a[1])
-	if !ok {
-		return nil, fmt.Errorf("%s has no %s", a[2], a[1])
-	}
-	return p.do(Request{Part: &Swap{Job: a[0], Part: *part}, Note: a[3]})
-}
-
-func (p *Player) quarantine(a []string) ([]string, error) {
-	return nil, p.bench.Quarantine(p.hand, a[0], a[1])
-}
-
-func (p *Player) finish(a []string) ([]string, error) {
-	return p.do(Request{Command: procedure.FinishJob{Job: a[0]}})
-}
-
-func (p *Player) abandon(a []string) ([]string, error) {
-	return p.do(Request{Command: procedure.AbandonJob{Job: a[0]}, Note: a[1]})
-}
-
-func (p *Player) release([]string) ([]string, error) {
-	return p.do(Request{Command: procedure.ReleaseBuild{}})
 }
 
 func (p *Player) status(a []string) ([]string, error) {

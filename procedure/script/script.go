@@ -8,15 +8,30 @@
 // expected to answer to the command above it.
 //
 //	enrol NAME RANK                    a person of the workshop
+//	skill NAME SKILL PROVEN [LAPSES]   a line in the person's register, by dates
 //	tool FILE                          the tools of a YAML list
+//	calibrate TOOL found FACTOR left FACTOR due DATE [hands right,left]
+//	                                   a calibration of that time; factors are
+//	                                   delivered torque divided by set torque
+//	quarantine TOOL REASON | dropped TOOL
+//	                                   set aside, for a reason or since it fell
+//	return TOOL                        put back
+//	catalogue FOLDER | catalogue built-in
+//	                                   plan from now on by the built-in procedures
+//	                                   with that folder laid over them, or alone
 //	at DATE TIME | wait DURATION       the clock of the bench, UTC
 //	as NAME                            whose hands the next commands are
 //	tablet NAME                        on which tablet
+//	clock MINUTES [unmeasured]         how far its clock is ahead from now on
+//	offline | online                   whether it has a network: what it is told
+//	                                   without one it keeps, and delivers in order
 //	build ID FILE                      a bike with its build sheet
 //	on ID                              go on with a bike from before
+//	sheet FILE                         another sheet for the bike
 //	plan PROCEDURE                     what the plan says for the bike
 //	answer JOINT REASON                the foreman answers for a figure
-//	open JOB PROCEDURE                 begin a job
+//	open JOB PROCEDURE [with SUPERVISOR]
+//	                                   begin a job
 //	work JOB [until STEP] [with TOOL] [second NAME]
 //	                                   do what the guide asks, well
 //	read JOB STEP BOLT FIGURE UNIT TOOL [turned]
@@ -31,8 +46,10 @@
 //	withdraw ENTRY CAUSE REASON
 //	correct ENTRY TOOL REASON
 //	swap JOB ROLE FILE REASON
-//	quarantine TOOL REASON
 //	status JOB | audit | finish JOB | abandon JOB REASON | release
+//
+// Every command of a hand takes a minute. A tablet without a network can tell
+// what happened and no more: it cannot plan, open or swap, nor work by the guide.
 package script
 
 import (

@@ -2,10 +2,12 @@ package script_test
 
 import (
 	"flag"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/require"
@@ -24,8 +26,7 @@ func TestTheWeek(t *testing.T) {
 	file := filepath.Join(data, "week", "week.txt")
 	text, err := os.ReadFile(file)
 	require.NoError(t, err)
-	files := func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(data, "week", name)) }
-	got := play(t, string(text), files)
+	got := play(t, string(text), os.DirFS(filepath.Join(data, "week")))
 	if *update {
 		require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
 		return
@@ -54,19 +55,27 @@ func TestRuns(t *testing.T) {
 	}
 }
 
-func archive(a *txtar.Archive) script.Files {
-	return func(name string) ([]byte, error) {
-		for _, f := range a.Files {
-			if f.Name == name {
-				return f.Data, nil
-			}
-		}
-		return os.ReadFile(filepath.Join(data, name))
+// overlay looks for a file in the first file system, else in the second.
+type overlay struct{ first, second fs.FS }
+
+func (o overlay) Open(name string) (fs.File, error) {
+	if f, err := o.first.Open(name); err == nil {
+		return f, nil
 	}
+	return o.second.Open(name)
+}
+
+// archive finds files in an archive, else under testdata.
+func archive(a *txtar.Archive) fs.FS {
+	files := fstest.MapFS{}
+	for _, f := range a.Files {
+		files[f.Name] = &fstest.MapFile{Data: f.Data}
+	}
+	return overlay{files, os.DirFS(data)}
 }
 
 // play returns the script with what the bench answered.
-func play(t testing.TB, text string, files script.Files) string {
+func play(t testing.TB, text string, files fs.FS) string {
 	t.Helper()
 	c, err := catalogue.Load()
 	require.NoError(t, err)
