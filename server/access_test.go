@@ -28,8 +28,9 @@ var (
 	needsSenior    = []string{"ToolService/CreateTool", "ToolService/UpdateTool", "ToolService/AddCalibration", "AuditService/AuditAll"}
 	needsForeman   = []string{"PersonService/UpdatePerson", "ToolService/ReturnTool"}
 	needsSession   = []string{
-		"CatalogueService/ListProcedures", "CatalogueService/GetProcedure", "CatalogueService/ListPartRoles",
+		"CatalogueService/ListProcedures", "CatalogueService/GetProcedure", "CatalogueService/ListPartRoles", "CatalogueService/ListContacts",
 		"BuildService/CreateBuild", "BuildService/GetBuild", "BuildService/ListBuilds", "BuildService/UpdateSheet", "BuildService/PreviewPlan",
+		"BuildService/PlanWhole", "BuildService/GetBuildCard", "BuildService/GetBuildHistory",
 		"BenchService/OpenJob", "BenchService/AppendEntries", "BenchService/SwapPart", "BenchService/MoveEntry", "BenchService/GetJob",
 		"BenchService/ListJobs", "BenchService/ListEntries", "BenchService/WatchBuild", "BenchService/AddPicture", "BenchService/GetAttachment",
 		"ToolService/GetTool", "ToolService/ListTools", "ToolService/QuarantineTool",

@@ -38,6 +38,15 @@ func (x *procedureIndex) find(id string) (*procedure.Resolved, error) {
 	return p, nil
 }
 
+// all lists the procedures in the order of their ids.
+func (x *procedureIndex) all() []*procedure.Resolved {
+	out := make([]*procedure.Resolved, 0, len(x.ids))
+	for _, id := range x.ids {
+		out = append(out, x.byID[id])
+	}
+	return out
+}
+
 type catalogueService struct {
 	pb.UnimplementedCatalogueServiceServer
 	*Server
@@ -89,4 +98,9 @@ func (s catalogueService) GetProcedure(_ context.Context, req *pb.GetProcedureRe
 // ListPartRoles gives the words of build sheets.
 func (s catalogueService) ListPartRoles(context.Context, *pb.ListPartRolesRequest) (*pb.ListPartRolesResponse, error) {
 	return vocabularyToProto(s.vocabulary()), nil
+}
+
+// ListContacts gives what goes between which materials.
+func (s catalogueService) ListContacts(context.Context, *pb.ListContactsRequest) (*pb.ListContactsResponse, error) {
+	return &pb.ListContactsResponse{Contacts: each(s.contacts(), contactToProto)}, nil
 }

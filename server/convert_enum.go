@@ -7,8 +7,8 @@ import (
 )
 
 // The enums of the API count like those of the domain, in which 0 is "not
-// said"; a test holds each pair together by name. Hand, Due and Allowance
-// start at 0 in the domain and at 1 in the API.
+// said"; a test holds each pair together by name. Hand, Due, Allowance
+// and JobState start at 0 in the domain and at 1 in the API.
 
 func enumIn[D ~uint8, W ~int32](f *fields, path string, value W, known map[int32]string) D {
 	f.enum(path, int32(value), int32(len(known)-1))
@@ -56,6 +56,10 @@ func signerToProto(s procedure.Signer) pb.Signer             { return pb.Signer(
 func stepStatusToProto(s procedure.StepStatus) pb.StepState_Status {
 	return pb.StepState_Status(s)
 }
+
+func handsToProto(h procedure.Hands) pb.Hands                   { return pb.Hands(h) }
+func reasonToProto(r procedure.Reason) pb.PrepReason            { return pb.PrepReason(r) }
+func jobStateToProto(s procedure.JobState) pb.JobProgress_State { return pb.JobProgress_State(s) + 1 }
 
 func personToProto(id string, version int64, p personDoc, n nameDoc) *pb.Person {
 	return &pb.Person{Name: personName(id), DisplayName: n.DisplayName, Rank: rankToProto(p.Rank),

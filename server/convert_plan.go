@@ -24,7 +24,7 @@ func planToProto(p *procedure.Plan, digest string) *pb.Plan {
 		Findings: each(p.Findings, func(x procedure.PlanFinding) *pb.PlanFinding {
 			return &pb.PlanFinding{Rule: x.Rule, Step: x.Step, About: x.About, Text: x.Text, Blocks: x.Blocks}
 		}),
-		Blocked: p.Blocked(),
+		Blocked: p.Blocked(), Origin: p.Origin, Takes: p.Takes,
 	}
 }
 
@@ -47,6 +47,7 @@ func plannedStepToProto(s procedure.PlannedStep) *pb.PlannedStep {
 		Torque: plannedTorqueToProto(s.Torque), Checks: each(s.Checks, plannedCheckToProto),
 		Hold: holdToProto(s.Hold), Waits: each(s.Waits, waitToProto), Cautions: s.Cautions, Voids: s.Voids,
 		Rework: each(s.Rework, reworkToProto), Due: dueToProto(s.Due), Source: sourceToProto(s.Source),
+		Hands: handsToProto(s.Hands),
 	}
 	if s.Thread != "" {
 		w.Hand = handToProto(s.Hand)
@@ -58,7 +59,7 @@ func plannedPrepToProto(p *procedure.PlannedPrep) *pb.PlannedPrep {
 	if p == nil {
 		return nil
 	}
-	return &pb.PlannedPrep{Use: prepToProto(p.Use), Why: p.Why}
+	return &pb.PlannedPrep{Use: prepToProto(p.Use), Why: p.Why, Never: each(p.Never, prepToProto)}
 }
 
 func plannedCheckToProto(c procedure.PlannedCheck) *pb.Check {

@@ -92,10 +92,16 @@ func prepRuleToProto(r *procedure.PrepRule) *pb.PrepRule {
 	if r == nil {
 		return nil
 	}
-	choice := func(c procedure.PrepChoice) *pb.PrepRule_Choice {
-		return &pb.PrepRule_Choice{When: conditionToProto(c.When), Use: prepToProto(c.Use), Why: c.Why}
-	}
-	return &pb.PrepRule{Thread: each(r.Thread, choice), Face: each(r.Face, choice), Where: r.Where}
+	return &pb.PrepRule{Thread: each(r.Thread, prepChoiceToProto), Face: each(r.Face, prepChoiceToProto), Where: r.Where}
+}
+
+func prepChoiceToProto(c procedure.PrepChoice) *pb.PrepRule_Choice {
+	return &pb.PrepRule_Choice{When: conditionToProto(c.When), Use: prepToProto(c.Use), Why: c.Why,
+		Reason: reasonToProto(c.Reason), Never: each(c.Never, prepToProto)}
+}
+
+func contactToProto(c procedure.Contact) *pb.Contact {
+	return &pb.Contact{ContactId: c.ID, Title: c.Title, Between: c.Between, Uses: each(c.Uses, prepChoiceToProto), Source: sourceToProto(c.Source)}
 }
 
 func torqueRuleToProto(r *procedure.TorqueRule) *pb.TorqueRule {

@@ -28,23 +28,12 @@ func (s buildService) PreviewPlan(ctx context.Context, req *pb.PreviewPlanReques
 		return nil, err
 	}
 	var plan *procedure.Plan
-	err = s.view(ctx, func(r store.Reader) (err error) {
-		sheet, policy := bike.sheet, s.options.Policy
-		if bike.build != "" {
-			if _, sheet, err = readSheet(r, bike.build); err != nil {
-				return err
-			}
-			if policy.Accepted, err = s.acceptedOn(ctx, r, bike.build); err != nil {
-				return err
-			}
+	err = s.view(ctx, func(r store.Reader) error {
+		in, err := s.planInput(ctx, r, bike, with)
+		if err != nil {
+			return err
 		}
-		rackTools := with
-		if len(with) == 0 {
-			if rackTools, err = rack(r); err != nil {
-				return err
-			}
-		}
-		plan, err = procedure.NewPlan(resolved, sheet, rackTools, s.now(), policy)
+		plan, err = procedure.NewPlan(resolved, in.sheet, in.tools, s.now(), in.policy)
 		return err
 	})
 	if err != nil {
@@ -63,17 +52,48 @@ type bike struct {
 	sheet *procedure.Sheet
 }
 
-func (f *fields) bike(req *pb.PreviewPlanRequest, v *procedure.Vocabulary) bike {
-	switch b := req.GetBike().(type) {
-	case *pb.PreviewPlanRequest_Build:
-		id, err := parseID(builds, b.Build)
+// A bikeRequest names a bike or brings its sheet.
+type bikeRequest interface {
+	GetBuild() string
+	GetSheet() *pb.Sheet
+}
+
+func (f *fields) bike(req bikeRequest, v *procedure.Vocabulary) bike {
+	switch {
+	case req.GetSheet() != nil:
+		return bike{sheet: f.sheetFromProto("sheet", "", req.GetSheet(), v)}
+	case req.GetBuild() != "":
+		id, err := parseID(builds, req.GetBuild())
 		f.take("build", err)
 		return bike{build: id}
-	case *pb.PreviewPlanRequest_Sheet:
-		return bike{sheet: f.sheetFromProto("sheet", "", b.Sheet, v)}
 	}
 	f.add("bike", "missing", "name a build or send a sheet")
 	return bike{}
+}
+
+// A planInput is what a bike is planned from.
+type planInput struct {
+	sheet  *procedure.Sheet
+	tools  []procedure.Tool
+	policy procedure.Policy
+}
+
+// planInput reads the sheet of a bike of the record, and the rack where no
+// tools were sent along.
+func (s *Server) planInput(ctx context.Context, r store.Reader, b bike, with []procedure.Tool) (in planInput, err error) {
+	in = planInput{sheet: b.sheet, tools: with, policy: s.options.Policy}
+	if b.build != "" {
+		if _, in.sheet, err = readSheet(r, b.build); err != nil {
+			return in, err
+		}
+		if in.policy.Accepted, err = s.acceptedOn(ctx, r, b.build); err != nil {
+			return in, err
+		}
+	}
+	if len(with) == 0 {
+		in.tools, err = rack(r)
+	}
+	return in, err
 }
 
 func (f *fields) previewTools(all []*pb.Tool) []procedure.Tool {

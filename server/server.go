@@ -18,7 +18,7 @@ import (
 	"github.com/tightwright/tightwright/server/store"
 )
 
-// Deps is what a server works with. All but Auth are required.
+// Deps is what a server works with. All but Auth and Contacts are required.
 type Deps struct {
 	// Store keeps the record. It stays the caller's: close it after Shutdown.
 	Store store.Store
@@ -26,6 +26,8 @@ type Deps struct {
 	Procedures []*procedure.Resolved
 	// Vocabulary is what build sheets are checked against.
 	Vocabulary *procedure.Vocabulary
+	// Contacts say what goes between which materials; may be empty.
+	Contacts []procedure.Contact
 	// Log gets one line for each call.
 	Log *slog.Logger
 	// Auth tells who calls; nil takes the sessions of this server.
@@ -142,7 +144,7 @@ func New(deps Deps, options Options) (*Server, error) {
 		limits:   newLimits(o.Calls, o.Strangers),
 		decoded:  newLRU[[sha256.Size]byte, *procedure.Tool](mostDecodedTools),
 	}
-	if err := s.UseCatalogue(deps.Procedures, deps.Vocabulary, nil); err != nil {
+	if err := s.UseCatalogue(deps.Procedures, deps.Vocabulary, deps.Contacts); err != nil {
 		return nil, fmt.Errorf("new server: %w", err)
 	}
 	s.sessions = newSessions(deps.Store, o.Workshop, o.Now)

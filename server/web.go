@@ -68,7 +68,7 @@ func newWeb(s *Server) (*web, error) {
 		return nil, err
 	}
 	w.http = &http.Server{
-		Handler:           s.webHandler(gateway),
+		Handler:           s.webHandler(gateway, cardPage(calls)),
 		ReadHeaderTimeout: webHeaderTime,
 		ReadTimeout:       webReadTime,
 		IdleTimeout:       webIdleTime,

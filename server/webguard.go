@@ -26,11 +26,12 @@ import (
 // webHandler is the whole web port. Until credentials exist only pages of this
 // very server may call it: another site in the same browser must not, whether
 // by a form, a script, or a name that it lets point to this machine.
-func (s *Server) webHandler(gateway http.Handler) http.Handler {
+func (s *Server) webHandler(gateway, card http.Handler) http.Handler {
 	sameOrigin := http.NewCrossOriginProtection()
 	sameOrigin.SetDenyHandler(refuseWeb(http.StatusForbidden, codes.PermissionDenied, "a page of another site cannot call this server"))
 	mux := http.NewServeMux()
 	mux.Handle("GET /{$}", s.indexPage())
+	mux.Handle("GET /builds/{build}/card", sameOrigin.Handler(card))
 	mux.Handle("POST /", sameOrigin.Handler(jsonOnly(gateway)))
 	mux.Handle("/", refuseWeb(http.StatusMethodNotAllowed, codes.Unimplemented, "calls are POST /tightwright.v1.Service/Method"))
 	return s.webHeaders(onlyLoopbackHost(patientWrites(mux)))
@@ -126,7 +127,10 @@ func (w *timedWriter) FlushError() error {
 
 // refuseWeb answers with a status in the form of the API's errors.
 func refuseWeb(httpCode int, code codes.Code, text string) http.Handler {
-	st := withReason(status.New(code, text))
+	return refuseStatus(httpCode, withReason(status.New(code, text)))
+}
+
+func refuseStatus(httpCode int, st *status.Status) http.Handler {
 	body, err := protojson.Marshal(st.Proto())
 	if err != nil {
 		body = []byte(`{"code":13}`)
