@@ -184,7 +184,7 @@ func newServer(kept store.Store, log *slog.Logger, f serveFlags, now func() time
 		procedures = append(procedures, p)
 	}
 	return server.New(
-		server.Deps{Store: kept, Procedures: procedures, Vocabulary: all.Vocabulary, Log: log},
+		server.Deps{Store: kept, Procedures: procedures, Vocabulary: all.Vocabulary, Contacts: all.Contacts, Log: log},
 		server.Options{Workshop: f.workshop, Reflection: f.reflection, Demo: f.demo, Now: now})
 }
 
