@@ -10,7 +10,7 @@
 //	enrol NAME RANK                    a person of the workshop
 //	skill NAME SKILL PROVEN [LAPSES]   a line in the person's register, by dates
 //	tool FILE                          the tools of a YAML list
-//	calibrate TOOL found FACTOR left FACTOR due DATE [hands right,left]
+//	calibrate TOOL found FACTOR left FACTOR due DATE [hands HAND,HAND]
 //	                                   a calibration of that time; factors are
 //	                                   delivered torque divided by set torque
 //	quarantine TOOL REASON | dropped TOOL

@@ -93,18 +93,15 @@ func (p *Player) calibrate(a []string) ([]string, error) {
 	return p.change(CalibrateTool{Tool: a[0], Calibration: c})
 }
 
-// hands reads right, left or both as right,left.
+// hands reads directions, such as right-hand,left-hand.
 func hands(text string) ([]joint.Hand, error) {
 	var out []joint.Hand
 	for _, word := range strings.Split(text, ",") {
-		switch word {
-		case "right":
-			out = append(out, joint.RightHand)
-		case "left":
-			out = append(out, joint.LeftHand)
-		default:
-			return nil, fmt.Errorf("write right, left or right,left, not %q", text)
+		var h joint.Hand
+		if err := h.UnmarshalText([]byte(word)); err != nil {
+			return nil, err
 		}
+		out = append(out, h)
 	}
 	return out, nil
 }
