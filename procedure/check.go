@@ -27,35 +27,16 @@ const (
 //
 // joints and vocab are the table and the words that the definition refers to;
 // others are the definitions it may refer to by name, itself among them or
-// not.
+// not. To check many of them together, see References.
 func CheckDefinition(def *Definition, joints []JointRow, vocab *Vocabulary, others []*Definition) error {
-	c := &checker{def: def, vocab: vocab, joints: map[string]*JointRow{}, procedures: map[string]*Definition{}}
-	for i := range joints {
-		c.joints[joints[i].ID] = &joints[i]
-	}
-	for _, o := range others {
-		c.procedures[o.ID] = o
-	}
-	c.procedures[def.ID] = def
-	c.head()
-	c.skills()
-	seen := map[string]int{}
-	for i := range def.Steps {
-		c.step(i, seen)
-	}
-	c.worstRisk()
-	c.buildOrder()
-	c.voidMap()
-	return c.err()
+	return NewReferences(joints, vocab, others).Check(def)
 }
 
-// checker carries what the parts of CheckDefinition share.
+// checker carries what the parts of a check share.
 type checker struct {
 	problems
-	def        *Definition
-	vocab      *Vocabulary
-	joints     map[string]*JointRow
-	procedures map[string]*Definition
+	*References
+	def *Definition
 }
 
 // head checks what stands above the steps.

@@ -16,7 +16,7 @@ func (c *checker) buildOrder() {
 		}
 		return nil
 	}
-	if circle := circleThrough(c.def.ID, c.afterEdges()); circle != nil {
+	if circle := circleThrough(c.def.ID, c.after); circle != nil {
 		c.add("after", "circular-after", "these procedures come after each other, so none could begin: %s", strings.Join(circle, " → "))
 		return
 	}
@@ -31,14 +31,6 @@ func (c *checker) buildOrder() {
 		}
 		c.add("after", "lube-before-brakes", "%s wants clean hands, and the chain lube may be open in the bay by then: list it here", id)
 	}
-}
-
-func (c *checker) afterEdges() map[string][]string {
-	edges := map[string][]string{}
-	for id, d := range c.procedures {
-		edges[id] = d.After
-	}
-	return edges
 }
 
 // allBefore lists what comes before a procedure, directly or through others.

@@ -9,8 +9,8 @@ import (
 // CheckSkills looks for what is wrong with a list of skills that stands by
 // itself: ids twice, needs that the list does not have or that go in a circle.
 func CheckSkills(list []Skill) error {
-	c := &checker{def: &Definition{Skills: list}}
-	c.skillList("", list, list)
+	c := &checker{References: &References{}}
+	c.skillList("", list, skillIDs(list))
 	return c.err()
 }
 
@@ -20,19 +20,21 @@ func (c *checker) skills() {
 	if len(c.def.Skills) == 0 {
 		c.add("skills", "missing", "say what a builder must be able to do")
 	}
-	var known []Skill
-	for _, id := range keysOf(c.procedures) {
-		known = append(known, c.procedures[id].Skills...)
-	}
-	c.skillList("skills", c.def.Skills, known)
+	c.skillList("skills", c.def.Skills, c.skillIDs)
 }
 
-// skillList checks a list of skills against those known.
-func (c *checker) skillList(path string, list, known []Skill) {
+func skillIDs(lists ...[]Skill) map[string]bool {
 	ids := map[string]bool{}
-	for _, s := range known {
-		ids[s.ID] = true
+	for _, list := range lists {
+		for _, s := range list {
+			ids[s.ID] = true
+		}
 	}
+	return ids
+}
+
+// skillList checks a list of skills against the ids known.
+func (c *checker) skillList(path string, list []Skill, ids map[string]bool) {
 	needs := map[string][]string{}
 	for i, s := range list {
 		at := fmt.Sprintf("%s[%d]", path, i)

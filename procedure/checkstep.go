@@ -230,6 +230,10 @@ func (c *checker) stepIndex(id string) int {
 
 func (c *checker) stepIDs() []string { return stepIDs(c.def) }
 
+func (d *Definition) hasStep(id string) bool {
+	return slices.ContainsFunc(d.Steps, func(s Step) bool { return s.ID == id })
+}
+
 func stepIDs(d *Definition) []string {
 	ids := make([]string, 0, len(d.Steps))
 	for i := range d.Steps {

@@ -13,7 +13,7 @@ import (
 // window, parts that the vocabulary does not know. Paths begin at the row,
 // such as [3].window.
 func CheckJoints(rows []JointRow, vocab *Vocabulary) error {
-	c := &checker{vocab: vocab}
+	c := &checker{References: &References{vocab: vocab}}
 	seen := map[string]int{}
 	for i := range rows {
 		row, path := &rows[i], fmt.Sprintf("[%d]", i)

@@ -15,10 +15,13 @@ func (c *checker) voidMap() {
 		}
 		c.once(fmt.Sprintf("steps[%d].voids", i), c.def.Steps[i].Voids)
 	}
-	edges := voidEdges(c.procedures)
 	for i, s := range c.def.Steps {
-		circle := circleThrough(c.def.ID+"/"+s.ID, edges)
-		if circle == nil || !c.isFirstOf(circle) {
+		self := c.def.ID + "/" + s.ID
+		if !c.inCircle[self] {
+			continue
+		}
+		circle := circleThrough(self, c.voids)
+		if !c.isFirstOf(circle) {
 			continue // the other members would tell the same
 		}
 		c.add(fmt.Sprintf("steps[%d].voids", i), "circular-void", "these steps void each other, so the job would never end: %s",
@@ -39,7 +42,7 @@ func (c *checker) voidTarget(path, target string) {
 	case isOther && id == c.def.ID:
 		c.add(path, "own-step", "write a step of this procedure by its id alone: %s", step)
 	case isOther && step == "*":
-	case !slices.Contains(stepIDs(d), step):
+	case !d.hasStep(step):
 		c.add(path, "unknown-step", "%s has no step %q%s", id, step, meant(step, stepIDs(d)))
 	}
 }

@@ -69,7 +69,7 @@ func ReadContacts(file string, data []byte) ([]Contact, error) {
 // parts and attributes that the vocabulary does not know, a use that forbids
 // itself or that never counts.
 func CheckContacts(list []Contact, vocab *Vocabulary) error {
-	c := &checker{vocab: vocab, def: &Definition{Roles: vocab.roleNames()}}
+	c := &checker{References: &References{vocab: vocab}, def: &Definition{Roles: vocab.roleNames()}}
 	seen := map[string]bool{}
 	for i := range list {
 		contact, path := &list[i], fmt.Sprintf("[%d]", i)

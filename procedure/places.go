@@ -92,10 +92,14 @@ func child(n *yaml.Node, key string) *yaml.Node {
 
 // atPlace returns the mapping as it is at one place: its name ends in it, and
 // its places are this one. Reading what was written out so changes nothing.
+// What is the same at every place is shared by them.
 func atPlace(n *yaml.Node, place string) *yaml.Node {
 	out, _ := placed(n, place)
+	if out == n {
+		out = copyNode(n)
+	}
 	for i := 0; i+1 < len(out.Content); i += 2 {
-		value := out.Content[i+1]
+		value := copyNode(out.Content[i+1])
 		switch out.Content[i].Value {
 		case "id", "role":
 			if !strings.HasSuffix(value.Value, "-"+place) {
@@ -103,46 +107,80 @@ func atPlace(n *yaml.Node, place string) *yaml.Node {
 			}
 		case "places":
 			value.Content = slices.DeleteFunc(value.Content, func(p *yaml.Node) bool { return p.Value != place })
+		default:
+			continue
 		}
+		out.Content[i+1] = value
 	}
 	return out
 }
 
-// placed copies a node for a place; false where its condition is for another.
-func placed(n *yaml.Node, place string) (*yaml.Node, bool) {
+// copyNode copies a node and its list, but not what stands in the list.
+func copyNode(n *yaml.Node) *yaml.Node {
 	out := *n
-	out.Value = strings.ReplaceAll(n.Value, placeMark, place)
-	out.Content = nil
+	out.Content = slices.Clone(n.Content)
+	return &out
+}
+
+// placed returns a node as it is for a place, which is the node itself where
+// nothing in it depends on that; false where its condition is for another.
+func placed(n *yaml.Node, place string) (*yaml.Node, bool) {
 	switch n.Kind {
 	case yaml.MappingNode:
-		return &out, placedKeys(n, &out, place)
+		return placedKeys(n, place)
 	case yaml.SequenceNode:
-		for _, item := range n.Content {
-			if c, keep := placed(item, place); keep {
-				out.Content = append(out.Content, c)
-			}
-		}
+		return placedItems(n, place), true
 	}
+	if !strings.Contains(n.Value, placeMark) {
+		return n, true
+	}
+	out := *n
+	out.Value = strings.ReplaceAll(n.Value, placeMark, place)
 	return &out, true
 }
 
-func placedKeys(n, out *yaml.Node, place string) bool {
+func placedItems(n *yaml.Node, place string) *yaml.Node {
+	items, changed := make([]*yaml.Node, 0, len(n.Content)), false
+	for _, item := range n.Content {
+		c, keep := placed(item, place)
+		if keep {
+			items = append(items, c)
+		}
+		changed = changed || !keep || c != item
+	}
+	if !changed {
+		return n
+	}
+	out := *n
+	out.Content = items
+	return &out
+}
+
+func placedKeys(n *yaml.Node, place string) (*yaml.Node, bool) {
+	pairs, changed := make([]*yaml.Node, 0, len(n.Content)), false
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key, value := n.Content[i], n.Content[i+1]
-		if key.Value == "when" && value.Kind == yaml.MappingNode {
+		if key.Value == "when" && value.Kind == yaml.MappingNode && child(value, placeCondition) != nil {
 			rest, holds := decidePlace(value, place)
 			if !holds {
-				return false
+				return n, false
 			}
 			value = rest
 		}
 		k, _ := placed(key, place)
 		v, keep := placed(value, place)
-		if keep && (len(value.Content) > 0 || key.Value != "when") {
-			out.Content = append(out.Content, k, v)
+		keep = keep && (len(value.Content) > 0 || key.Value != "when")
+		if keep {
+			pairs = append(pairs, k, v)
 		}
+		changed = changed || !keep || k != key || v != n.Content[i+1]
 	}
-	return true
+	if !changed {
+		return n, true
+	}
+	out := *n
+	out.Content = pairs
+	return &out, true
 }
 
 // decidePlace returns a condition without its key place, and whether that key
@@ -201,7 +239,7 @@ func spreadVoids(d *Definition, voids []string, base map[string][]*Definition) [
 		id, step, _ := strings.Cut(target, "/")
 		found := false
 		for _, other := range base[id] {
-			if other != d && (step == "*" || slices.Contains(stepIDs(other), step)) {
+			if other != d && (step == "*" || other.hasStep(step)) {
 				out = append(out, other.ID+"/"+step)
 				found = true
 			}

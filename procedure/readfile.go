@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"reflect"
 	"regexp"
 	"strconv"
 	"strings"
@@ -23,6 +24,8 @@ type textFile struct {
 	name string
 	root *yaml.Node
 	errs []error
+	// fields are the keys of the types read so far.
+	fields map[reflect.Type]map[string]int
 }
 
 // parseFile reads data as one YAML document. A file that is valid JSON is read

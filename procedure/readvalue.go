@@ -2,7 +2,6 @@ package procedure
 
 import (
 	"encoding"
-	"fmt"
 	"reflect"
 	"strconv"
 	"strings"
@@ -139,7 +138,7 @@ func (f *textFile) decodeSlice(n *yaml.Node, v reflect.Value, path string) {
 	}
 	items := reflect.MakeSlice(v.Type(), len(n.Content), len(n.Content))
 	for i, item := range n.Content {
-		f.decode(item, items.Index(i), fmt.Sprintf("%s[%d]", path, i))
+		f.decode(item, items.Index(i), path+"["+strconv.Itoa(i)+"]")
 	}
 	v.Set(items)
 }
@@ -167,7 +166,7 @@ func (f *textFile) decodeStruct(n *yaml.Node, v reflect.Value, path string) {
 		f.wrongType(n, path, "keys with values")
 		return
 	}
-	fields := yamlFields(v.Type())
+	fields := f.fieldsOf(v.Type())
 	f.eachKey(n, path, func(key *yaml.Node, value *yaml.Node, at string) {
 		index, ok := fields[key.Value]
 		if !ok {
@@ -204,6 +203,19 @@ func (f *textFile) eachKey(n *yaml.Node, path string, do func(key, value *yaml.N
 		first[key.Value] = key.Line
 		do(key, n.Content[i+1], at)
 	}
+}
+
+// fieldsOf is yamlFields, worked out once for each type of a file.
+func (f *textFile) fieldsOf(t reflect.Type) map[string]int {
+	fields, ok := f.fields[t]
+	if !ok {
+		fields = yamlFields(t)
+		if f.fields == nil {
+			f.fields = map[reflect.Type]map[string]int{}
+		}
+		f.fields[t] = fields
+	}
+	return fields
 }
 
 // yamlFields maps the keys of a struct to its fields.

@@ -41,7 +41,7 @@ func (l *loader) fail(err error) {
 func (l *loader) readAll() {
 	for _, at := range l.layers {
 		l.strayFiles(at)
-		l.parts = append(l.parts, readFolder(l, at, PartsFolder, l.readParts)...)
+		l.takeParts(readFolder(l, at, PartsFolder, readParts))
 		l.joints = append(l.joints, readFolder(l, at, JointsFolder, procedure.ReadJoints)...)
 		l.contacts = append(l.contacts, readFolder(l, at, ContactsFolder, procedure.ReadContacts)...)
 		l.skills = append(l.skills, readFiles(l, at, SkillsFile, procedure.ReadSkills)...)
@@ -66,34 +66,63 @@ func readFolder[T any](l *loader, at Layer, folder string, read func(string, []b
 	return readFiles(l, at, folder+"/*.yaml", read)
 }
 
+// readFiles reads the files that match, several at a time. What is wrong with
+// them is reported in their order.
 func readFiles[T any](l *loader, at Layer, pattern string, read func(string, []byte) ([]T, error)) []file[T] {
 	names, err := fs.Glob(at.Files, pattern)
 	l.fail(err)
+	files, errs := make([]file[T], len(names)), make([]error, len(names))
+	together(len(names), func(i int) {
+		files[i], errs[i] = readOne(at, names[i], read)
+	})
 	var out []file[T]
-	for _, name := range names {
-		data, err := fs.ReadFile(at.Files, name)
-		if err != nil {
-			l.fail(fmt.Errorf("read %s: %w", name, err))
-			continue
-		}
-		items, err := read(name, data)
+	for i, err := range errs {
 		l.fail(err)
-		out = append(out, file[T]{name: name, layer: at.Name, data: data, items: items})
+		if files[i].data != nil {
+			out = append(out, files[i])
+		}
 	}
 	return out
 }
 
-func (l *loader) readParts(name string, data []byte) ([]procedure.PartRole, error) {
+// readOne reads one file; data is nil where there was nothing to read.
+func readOne[T any](at Layer, name string, read func(string, []byte) ([]T, error)) (file[T], error) {
+	data, err := fs.ReadFile(at.Files, name)
+	if err != nil {
+		return file[T]{}, fmt.Errorf("read %s: %w", name, err)
+	}
+	items, err := read(name, data)
+	return file[T]{name: name, layer: at.Name, data: data, items: items}, err
+}
+
+// readParts reads a file of roles, which may list materials beside them.
+func readParts(name string, data []byte) ([]parts, error) {
 	v, err := procedure.ReadVocabulary(name, data)
 	if err != nil {
 		return nil, err
 	}
-	for _, m := range v.Materials {
-		if !slices.Contains(l.materials, m) {
-			l.materials = append(l.materials, m)
+	return []parts{{v.Materials, v.Roles}}, nil
+}
+
+type parts struct {
+	materials []string
+	roles     []procedure.PartRole
+}
+
+// takeParts keeps roles by file and materials of all files, each once.
+func (l *loader) takeParts(files []file[parts]) {
+	for _, f := range files {
+		roles := file[procedure.PartRole]{name: f.name, layer: f.layer, data: f.data}
+		for _, p := range f.items {
+			roles.items = p.roles
+			for _, m := range p.materials {
+				if !slices.Contains(l.materials, m) {
+					l.materials = append(l.materials, m)
+				}
+			}
 		}
+		l.parts = append(l.parts, roles)
 	}
-	return v.Roles, nil
 }
 
 func readProcedure(name string, data []byte) ([]*procedure.Definition, error) {
@@ -193,31 +222,44 @@ func (l *loader) complete(c *Catalogue) {
 }
 
 func (l *loader) checkDefinitions(c *Catalogue) {
-	l.eachDefinition(c, func(d *procedure.Definition) error {
-		return procedure.CheckDefinition(d, c.Joints, c.Vocabulary, c.Definitions)
-	})
+	known := procedure.NewReferences(c.Joints, c.Vocabulary, c.Definitions)
+	l.eachDefinition(c, known.Check)
 }
 
 // eachDefinition reports what do finds in the definitions that count, where it
-// stands; two places of one file say the same thing once.
+// stands; two places of one file say the same thing once. It does several
+// definitions at a time.
 func (l *loader) eachDefinition(c *Catalogue, do func(*procedure.Definition) error) {
-	for _, f := range l.definitions {
-		said := map[string]bool{}
-		for _, d := range f.items {
-			if c.origin[d.ID] != f.layer {
-				continue
+	found := make([][]*procedure.FieldError, len(l.definitions))
+	together(len(l.definitions), func(i int) {
+		found[i] = inFile(l.definitions[i], c.origin, do)
+	})
+	for _, fe := range slices.Concat(found...) {
+		l.fail(fe)
+	}
+}
+
+func inFile(f file[*procedure.Definition], origin map[string]string, do func(*procedure.Definition) error) []*procedure.FieldError {
+	var out []*procedure.FieldError
+	said := map[string]bool{}
+	for _, d := range f.items {
+		if origin[d.ID] != f.layer {
+			continue
+		}
+		place := ""
+		if len(d.Places) == 1 {
+			place = d.Places[0]
+		}
+		for _, fe := range procedure.FieldErrors(procedure.LocateAt(do(d), f.name, f.data, place)) {
+			key := fe.Error()
+			if place != "" {
+				key = strings.ReplaceAll(key, place, "")
 			}
-			place := ""
-			if len(d.Places) == 1 {
-				place = d.Places[0]
+			if !said[key] {
+				out = append(out, fe)
 			}
-			for _, fe := range procedure.FieldErrors(procedure.LocateAt(do(d), f.name, f.data, place)) {
-				key := strings.ReplaceAll(fe.Error(), place, "")
-				if place == "" || !said[key] {
-					l.fail(fe)
-				}
-				said[key] = true
-			}
+			said[key] = true
 		}
 	}
+	return out
 }
