@@ -2,11 +2,13 @@ package server_test
 
 import (
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"github.com/tightwright/tightwright/procedure"
+	"github.com/tightwright/tightwright/procedure/catalogue"
 	pb "github.com/tightwright/tightwright/proto/tightwright/v1"
 )
 
@@ -50,6 +52,37 @@ func TestCatalogue(t *testing.T) {
 	require.Equal(t, vocabulary.Materials, roles.GetMaterials())
 }
 
+// contacts are those of the built-in catalogue, read once.
+var contacts = sync.OnceValue(func() []procedure.Contact {
+	c, err := catalogue.Load()
+	if err != nil {
+		panic(err)
+	}
+	return c.Contacts
+})
+
+func TestContacts(t *testing.T) {
+	s := newShop(t)
+	w := s.staffed()
+	r, err := s.catalogue.ListContacts(w.ben, &pb.ListContactsRequest{})
+	require.NoError(t, err)
+	require.NotEmpty(t, r.GetContacts())
+	require.Len(t, r.GetContacts(), len(contacts()))
+	for i, want := range contacts() {
+		got := r.GetContacts()[i]
+		require.Equal(t, want.ID, got.GetContactId())
+		require.Equal(t, want.Between, got.GetBetween())
+		require.Equal(t, want.Source.Text, got.GetSource().GetText())
+		require.Len(t, got.GetUses(), len(want.Uses))
+		for j, use := range want.Uses {
+			require.Equal(t, pb.Prep(use.Use), got.GetUses()[j].GetUse())
+			require.Equal(t, pb.PrepReason(use.Reason), got.GetUses()[j].GetReason())
+			require.Len(t, got.GetUses()[j].GetNever(), len(use.Never))
+			require.Equal(t, use.Why, got.GetUses()[j].GetWhy())
+		}
+	}
+}
+
 // The enums of the API and of the domain count alike: each value has the same
 // name on both sides, and the API has no value that the domain lacks.
 func TestEnumsCountAlike(t *testing.T) {
@@ -69,6 +102,9 @@ func TestEnumsCountAlike(t *testing.T) {
 		{"kind of check", "CHECK_KIND_", pb.CheckKind_name, 0, func(v uint8) string { return procedure.CheckKind(v).String() }},
 		{"signer", "SIGNER_", pb.Signer_name, 0, func(v uint8) string { return procedure.Signer(v).String() }},
 		{"status of a step", "STATUS_", pb.StepState_Status_name, 0, func(v uint8) string { return procedure.StepStatus(v).String() }},
+		{"hands", "HANDS_", pb.Hands_name, 0, func(v uint8) string { return procedure.Hands(v).String() }},
+		{"reason of a prep", "PREP_REASON_", pb.PrepReason_name, 0, func(v uint8) string { return procedure.Reason(v).String() }},
+		{"state of a job of a whole", "STATE_", pb.JobProgress_State_name, 1, func(v uint8) string { return procedure.JobState(v).String() }},
 		{"due", "DUE_", pb.Due_name, 1, func(v uint8) string { return procedure.Due(v).String() }},
 		{"allowance", "ALLOWANCE_", pb.Allowance_name, 1, func(v uint8) string { return procedure.Allowance(v).String() }},
 	} {

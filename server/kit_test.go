@@ -141,7 +141,7 @@ var loaded = sync.OnceValues(func() ([]*procedure.Resolved, *procedure.Vocabular
 func newServer(t testing.TB, kept store.Store, log *safeBuffer, o server.Options) *server.Server {
 	t.Helper()
 	procedures, vocabulary := loaded()
-	s, err := server.New(server.Deps{Store: kept, Procedures: procedures, Vocabulary: vocabulary,
+	s, err := server.New(server.Deps{Store: kept, Procedures: procedures, Vocabulary: vocabulary, Contacts: contacts(),
 		Log: slog.New(slog.NewJSONHandler(log, nil))}, o)
 	require.NoError(t, err)
 	return s
