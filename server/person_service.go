@@ -133,6 +133,7 @@ func (s personService) ListPeople(ctx context.Context, req *pb.ListPeopleRequest
 			if err != nil {
 				return err
 			}
+			hideSkills(ctx, p)
 			if !p.GetRetired() || req.GetIncludeRetired() {
 				resp.People = append(resp.People, p)
 			}
@@ -143,6 +144,22 @@ func (s personService) ListPeople(ctx context.Context, req *pb.ListPeopleRequest
 		return nil, err
 	}
 	return resp, nil
+}
+
+// hideSkills takes from a person what the caller need not see. Whoever works
+// here may know who can do what, and ask that person to stay with the work;
+// what shows it is for the person and the foremen. A stranger sees neither.
+func hideSkills(ctx context.Context, p *pb.Person) {
+	by, ok := principalOf(ctx)
+	switch {
+	case !ok:
+		p.Skills = nil
+	case by.Rank == procedure.Foreman || personName(by.Person) == p.GetName():
+	default:
+		for _, h := range p.GetSkills().GetHeld() {
+			h.Evidence = ""
+		}
+	}
 }
 
 // readPerson reads a person, or gives a *missingError.

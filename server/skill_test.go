@@ -1,6 +1,7 @@
 package server_test
 
 import (
+	"context"
 	"testing"
 	"time"
 
@@ -10,6 +11,7 @@ import (
 	"google.golang.org/protobuf/types/known/timestamppb"
 
 	pb "github.com/tightwright/tightwright/proto/tightwright/v1"
+	"github.com/tightwright/tightwright/server/store"
 )
 
 // proof is a line of a register. The shop of these tests stands at one day;
@@ -159,4 +161,44 @@ func TestAuditOfSkills(t *testing.T) {
 	require.Contains(t, rules(), "skill-missing")
 	s.setSkills(w.fay, w.ben.name, kept(s.proof("cassette", -10, 300)))
 	require.NotContains(t, rules(), "skill-missing", "the proof was entered late")
+}
+
+// Strangers see no skills, and what shows a skill is for the person and the
+// foremen.
+func TestWhoSeesSkills(t *testing.T) {
+	s := newShop(t)
+	w := s.staffed()
+	line := s.proof("cassette", -10, 300)
+	line.Evidence = "bench test"
+	s.setSkills(w.fay, w.ben.name, kept(line))
+	seen := func(ctx context.Context) *pb.SkillRegister {
+		list, err := s.people.ListPeople(ctx, &pb.ListPeopleRequest{})
+		require.NoError(t, err)
+		for _, p := range list.GetPeople() {
+			if p.GetName() == w.ben.name {
+				return p.GetSkills()
+			}
+		}
+		return nil
+	}
+	require.Nil(t, seen(t.Context()))
+	equal(t, kept(line), seen(w.fay))
+	equal(t, kept(line), seen(w.ben))
+	equal(t, kept(s.proof("cassette", -10, 300)), seen(w.sam))
+}
+
+// A person who was enrolled before there were registers has none.
+func TestAPersonOfBefore(t *testing.T) {
+	s := newShop(t)
+	w := s.staffed()
+	for kind, body := range map[string]string{"person": `{"value":{"rank":"builder"}}`, "person-name": `{"value":{"display_name":"Old Hand"}}`} {
+		require.NoError(t, s.store.Update(t.Context(), "workshop", func(tx store.Tx) error {
+			_, err := tx.PutDocument(store.Document{Kind: kind, ID: "p-old", ServerUS: 1, Body: []byte(body)}, 0)
+			return err
+		}))
+	}
+	old := s.at(&pb.Person{Name: "people/p-old"}, "tablet-old")
+	s.bike(old, "b-1", "b-02.yaml")
+	require.Empty(t, s.open(old, "b-1", "cassette", "cassette-splined-body").GetSupervisor())
+	require.NotNil(t, s.setSkills(w.fay, "people/p-old", kept(s.proof("cassette", -10, 300))).GetSkills())
 }

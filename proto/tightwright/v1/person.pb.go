@@ -99,7 +99,8 @@ type Person struct {
 	// The version, for UpdatePerson.
 	Etag string `protobuf:"bytes,5,opt,name=etag,proto3" json:"etag,omitempty"`
 	// What the person has shown to be able to do. Absent where the shop keeps no
-	// register of the person: then nobody asks. It is never part of a record.
+	// register of the person: then nobody asks. It is never part of a record, and
+	// left out for a caller without a session.
 	Skills        *SkillRegister `protobuf:"bytes,6,opt,name=skills,proto3" json:"skills,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -238,7 +239,8 @@ type HeldSkill struct {
 	// absent where it does not lapse.
 	LapseTime *timestamppb.Timestamp `protobuf:"bytes,3,opt,name=lapse_time,json=lapseTime,proto3" json:"lapse_time,omitempty"`
 	// What shows it, such as a test or a certificate: at most 200 signs on one
-	// line. May be empty. It is kept with the name and goes with it.
+	// line. May be empty. It is kept with the name and goes with it. Shown to the
+	// person and to foremen only.
 	Evidence      string `protobuf:"bytes,4,opt,name=evidence,proto3" json:"evidence,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
