@@ -101,6 +101,9 @@ func workClamp(in inputs) (answer, error) {
 	if !r.has("contact") && !r.has("contact-friction") {
 		r.faults.add("contact", reasonUnknownFriction, "the state of the faces or their contact-friction has to be given: friction is never guessed")
 	}
+	if r.has("contact") && r.has("contact-friction") {
+		r.faults.add("contact-friction", reasonContradiction, "the state of the faces already stands for a friction: give one of the two")
+	}
 	c := joint.Clamp{
 		Style:          word[joint.ClampStyle](r, "style", joint.SingleSlit.String(), joint.TwoPiece.String()),
 		TubeDiameterMM: r.number("tube-diameter"), LengthMM: r.number("length"), Bolts: r.count("bolts"),

@@ -18,6 +18,7 @@ const (
 	reasonNoThread        = "not_a_thread"     // not written as a thread, or not one
 	reasonUnknownFriction = "unknown_friction" // nothing is worked out without
 	reasonNoStrength      = "no_strength"      // a class states none for this size
+	reasonContradiction   = "contradiction"    // two answers to one question
 )
 
 // faults are the mistakes of one row of inputs, each by the name of its flag.
