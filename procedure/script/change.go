@@ -31,21 +31,20 @@ type CalibrateTool struct {
 	Calibration procedure.Calibration
 }
 
-// QuarantineTool sets a tool aside, ReturnTool puts it back.
-type (
-	QuarantineTool struct{ Tool, Reason string }
-	ReturnTool     struct{ Tool string }
-)
+// QuarantineTool sets a tool aside.
+type QuarantineTool struct{ Tool, Reason string }
 
-// AddBuild adds a bike with its sheet; UpdateSheet replaces the sheet of the
-// bike at hand.
-type (
-	AddBuild struct {
-		Build string
-		Sheet *procedure.Sheet
-	}
-	UpdateSheet struct{ Sheet *procedure.Sheet }
-)
+// ReturnTool puts a tool back that was set aside.
+type ReturnTool struct{ Tool string }
+
+// AddBuild adds a bike with its sheet.
+type AddBuild struct {
+	Build string
+	Sheet *procedure.Sheet
+}
+
+// UpdateSheet replaces the sheet of the bike at hand.
+type UpdateSheet struct{ Sheet *procedure.Sheet }
 
 // UseCatalogue plans by these procedures from now on. Jobs keep their plans.
 type UseCatalogue struct{ Catalogue *catalogue.Catalogue }
