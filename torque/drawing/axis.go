@@ -12,7 +12,7 @@ type axis struct{ low, high float64 }
 func axisTo(values ...float64) axis {
 	top := 0.0
 	for _, v := range values {
-		if v > top || math.IsNaN(v) { // a NaN is kept, for [picture.num] to find
+		if v > top || math.IsNaN(v) { // a NaN is kept, for [page.Page.Num] to find
 			top = v
 		}
 	}
@@ -60,7 +60,7 @@ func (a axis) step() float64 {
 // draw draws the axis at y with its ticks and their figures, which take
 // axisHeight.
 func (a axis) draw(p *picture, y float64) {
-	p.line(plotLeft, y, plotRight, y, 3, "")
+	p.Line(plotLeft, y, plotRight, y, 3, "")
 	step := a.step()
 	places := max(0, -int(math.Floor(math.Log10(step)+1e-9)))
 	first := math.Ceil(a.low/step - 1e-9)
@@ -70,8 +70,8 @@ func (a axis) draw(p *picture, y float64) {
 			break
 		}
 		x := a.x(value)
-		p.line(x, y, x, y+8, 2, "")
-		p.boxed(x, y+26, smallSize, middle, false, strconv.FormatFloat(value, 'f', places, 64))
+		p.Line(x, y, x, y+8, 2, "")
+		p.Boxed(x, y+26, smallSize, middle, false, strconv.FormatFloat(value, 'f', places, 64))
 	}
 }
 

@@ -14,8 +14,8 @@ import "github.com/tightwright/tightwright/torque/joint"
 func Clamp(g joint.ClampGrip, pressureLimitMPa float64) ([]byte, error) {
 	p := newPicture("clamp")
 	title := clampTitle(g)
-	p.paragraph(headSize, true, title)
-	p.gap(14)
+	p.Paragraph(headSize, true, title)
+	p.Gap(14)
 	grip := gripGauge(g)
 	grip.draw(p)
 	pressure := pressureGauge(g, pressureLimitMPa)
@@ -23,12 +23,12 @@ func Clamp(g joint.ClampGrip, pressureLimitMPa float64) ([]byte, error) {
 	said := []string{grip.words(), pressure.words()}
 	if pressureLimitMPa == 0 {
 		const unknown = "No limit is known for the pressure on this tube: it is compared with nothing."
-		p.paragraph(textSize, false, unknown)
+		p.Paragraph(textSize, false, unknown)
 		said = append(said, unknown)
 	}
 	if g.OneLoose.Verdict != "" {
 		text := "With one bolt loose it " + g.OneLoose.Verdict + "."
-		p.paragraph(textSize, false, text)
+		p.Paragraph(textSize, false, text)
 		said = append(said, text)
 	}
 	return p.explained(title, said, g.Warnings)

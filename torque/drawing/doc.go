@@ -30,8 +30,8 @@
 // never does.
 package drawing
 
-import "errors"
+import "github.com/tightwright/tightwright/torque/drawing/page"
 
 // ErrNotDrawable says that a result has a figure that is not a number, or is
 // empty, so that there is nothing to draw.
-var ErrNotDrawable = errors.New("not drawable")
+var ErrNotDrawable = page.ErrNotDrawable

@@ -3,6 +3,8 @@ package drawing
 import (
 	"cmp"
 	"slices"
+
+	"github.com/tightwright/tightwright/torque/drawing/page"
 )
 
 // A bar is a band on a gauge.
@@ -45,30 +47,30 @@ var dashes = [...]string{"14 6", "4 5", "14 5 3 5"}
 // draw draws the gauge at the place the picture has come to and moves below it.
 // What is written comes last, on white, so that no line runs through it.
 func (g gauge) draw(p *picture) {
-	p.paragraph(titleSize, true, g.title)
-	p.gap(4)
-	top := p.y + textSize + 2              // beside the first bar
+	p.Paragraph(titleSize, true, g.title)
+	p.Gap(4)
+	top := p.Y + textSize + 2              // beside the first bar
 	labels := make([]float64, len(g.bars)) // baselines
 	for i, b := range g.bars {
-		labels[i] = p.y + textSize
-		p.y = labels[i] + 8
+		labels[i] = p.Y + textSize
+		p.Y = labels[i] + 8
 		g.drawBar(p, b)
-		p.y += barHeight + barGap
+		p.Y += barHeight + barGap
 	}
 	g.drawMarks(p)
-	rows := p.y + axisHeight
+	rows := p.Y + axisHeight
 	limits := g.inRows()
 	for i, l := range limits {
-		g.drawLimit(p, l, top, p.y, rows+float64(i+1)*limitHeight-4, g.dashOf(l))
+		g.drawLimit(p, l, top, p.Y, rows+float64(i+1)*limitHeight-4, g.dashOf(l))
 	}
-	g.scale.draw(p, p.y)
+	g.scale.draw(p, p.Y)
 	for i, b := range g.bars {
-		p.boxed(plotLeft, labels[i], textSize, start, false, b.label)
+		p.Boxed(plotLeft, labels[i], textSize, start, false, b.label)
 	}
 	for i, l := range limits {
 		g.nameLimit(p, l, rows+float64(i+1)*limitHeight-8)
 	}
-	p.y = rows + float64(len(limits))*limitHeight + 18
+	p.Y = rows + float64(len(limits))*limitHeight + 18
 }
 
 // drawBar draws the band with its left and right end inside the plot.
@@ -76,10 +78,10 @@ func (g gauge) drawBar(p *picture, b bar) {
 	const least = 3 // so that a narrow band is still seen
 	left, right := g.scale.x(b.low), g.scale.x(b.high)
 	left, right = max(left, plotLeft), min(right, plotRight)
-	p.rect(left, p.y, max(right-left, least), barHeight, b.fill)
+	p.Rect(left, p.Y, max(right-left, least), barHeight, b.fill)
 	if !b.hasNoNominal {
 		x := g.scale.x(b.nominal)
-		p.line(x, p.y-4, x, p.y+barHeight+4, 8, "")
+		p.Line(x, p.Y-4, x, p.Y+barHeight+4, 8, "")
 	}
 }
 
@@ -88,10 +90,10 @@ func (g gauge) drawMarks(p *picture) {
 	if len(g.marks) == 0 {
 		return
 	}
-	p.y += 10
+	p.Y += 10
 	for _, m := range g.marks {
 		x := g.scale.x(m)
-		p.line(x, p.y-14, x, p.y, 2, "")
+		p.Line(x, p.Y-14, x, p.Y, 2, "")
 	}
 }
 
@@ -113,7 +115,7 @@ func (g gauge) inRows() []limit {
 // isCrossed reports whether the line of a limit runs through the name of l.
 func (g gauge) isCrossed(l limit, limits []limit) bool {
 	at, x := g.nameAt(l)
-	left, right := x, x+textWidth(l.label, textSize, true)
+	left, right := x, x+page.TextWidth(l.label, textSize, true)
 	if at == end {
 		left, right = x-(right-left), x
 	}
@@ -138,24 +140,24 @@ func (g gauge) dashOf(l limit) string {
 func (g gauge) drawLimit(p *picture, l limit, top, at, foot float64, dash string) {
 	x := g.scale.x(l.value)
 	if !l.isMark {
-		p.line(x, top, x, foot, 4, dash)
+		p.Line(x, top, x, foot, 4, dash)
 		return
 	}
-	p.line(x, at, x, foot, 4, "")
-	p.polygon(x, at, x-13, at-26, x+13, at-26)
+	p.Line(x, at, x, foot, 4, "")
+	p.Polygon(x, at, x-13, at-26, x+13, at-26)
 }
 
 // nameLimit writes the name of a limit beside its line.
 func (g gauge) nameLimit(p *picture, l limit, y float64) {
 	at, x := g.nameAt(l)
-	p.boxed(x, y, textSize, at, true, l.label)
+	p.Boxed(x, y, textSize, at, true, l.label)
 }
 
 // nameAt says where the name of a limit begins or ends: right of its line, or
 // left of it where there is no room.
-func (g gauge) nameAt(l limit) (at anchor, x float64) {
+func (g gauge) nameAt(l limit) (at page.Anchor, x float64) {
 	x = g.scale.x(l.value) + 10
-	if x+textWidth(l.label, textSize, true) > plotRight {
+	if x+page.TextWidth(l.label, textSize, true) > plotRight {
 		return end, x - 20
 	}
 	return start, x

@@ -12,15 +12,15 @@ func Joint(t joint.Tightened) ([]byte, error) {
 	p := newPicture("joint")
 	forces := preloadGauge(t)
 	title := boltName(t.Thread, t.Class) + ": " + shortened(figures(t.TorqueNewtonMeters, 3)) + " N·m gives " + forces.bars[0].label
-	p.paragraph(headSize, true, title)
-	p.gap(14)
+	p.Paragraph(headSize, true, title)
+	p.Gap(14)
 	torques := torqueSplit(t)
 	torques.draw(p)
 	forces.draw(p)
 	said := []string{torques.words(), forces.words()}
 	if t.YieldUtilization.IsZero() {
 		const unknown = "No strength class is given: nothing is known of its yield."
-		p.paragraph(textSize, false, unknown)
+		p.Paragraph(textSize, false, unknown)
 		said = append(said, unknown)
 	} else {
 		use := yieldGauge(t)
@@ -117,13 +117,13 @@ func (p *picture) explained(title string, said []string, warnings joint.Warnings
 			continue // the drawing shows no more figures than that
 		}
 		text := "Mind: " + w.Text() + "."
-		p.paragraph(textSize, true, text)
+		p.Paragraph(textSize, true, text)
 		said = append(said, text)
 	}
 	text := capital(joint.ExplanationText) + "."
-	p.gap(6)
-	p.paragraph(smallSize, false, text)
-	return p.svg(title, sentences(append(said, text)...))
+	p.Gap(6)
+	p.Paragraph(smallSize, false, text)
+	return p.SVG(title, sentences(append(said, text)...))
 }
 
 func capital(text string) string {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"github.com/tightwright/tightwright/torque/drawing/page"
 	"github.com/tightwright/tightwright/torque/wrench"
 )
 
@@ -43,39 +44,37 @@ func (l lever) draw(p *picture) {
 	left, right := min(0, reach), max(l.length, reach)
 	scale := min(0.86*plotWidth/(right-left), (leverHeight-60)/math.Max(math.Abs(lift), 1e-9*l.length))
 	x0 := plotLeft + (plotWidth-scale*(right-left))/2 - scale*left
-	y0 := p.y + 34 + scale*math.Max(0, lift)
+	y0 := p.Y + 34 + scale*math.Max(0, lift)
 	driveX, endX, endY := x0+scale*l.length, x0+scale*reach, y0-scale*lift
-	p.line(x0, y0, driveX, y0, 10, "")
-	p.rect(x0, y0-11, 0.25*scale*l.length, 22, falling)
+	p.Line(x0, y0, driveX, y0, 10, "")
+	p.Rect(x0, y0-11, 0.25*scale*l.length, 22, falling)
 	if l.extension > 0 {
-		p.line(driveX, y0, endX, endY, 16, "")
-		white := fmt.Sprintf(`<line x1="%s" y1="%s" x2="%s" y2="%s" stroke="#fff" stroke-width="9"/>`+"\n",
-			p.num(driveX), p.num(y0), p.num(endX), p.num(endY))
-		p.body.WriteString(white)
+		p.Line(driveX, y0, endX, endY, 16, "")
+		p.WhiteLine(driveX, y0, endX, endY, 9)
 	}
-	p.circle(driveX, y0, 9, solid)
-	p.circle(endX, endY, 14, crossed)
-	p.text(x0+0.55*scale*l.length, y0-16, textSize, middle, true, "L")
+	p.Circle(driveX, y0, 9, solid)
+	p.Circle(endX, endY, 14, crossed)
+	p.Text(x0+0.55*scale*l.length, y0-16, textSize, middle, true, "L")
 	if scale*l.extension > 60 {
 		const aside = 24
-		p.text((driveX+endX)/2+aside*math.Sin(l.radians), (y0+endY)/2+aside*math.Cos(l.radians)+6, textSize, middle, true, "E")
+		p.Text((driveX+endX)/2+aside*math.Sin(l.radians), (y0+endY)/2+aside*math.Cos(l.radians)+6, textSize, middle, true, "E")
 	}
-	p.y = max(y0, endY) + 44
+	p.Y = max(y0, endY) + 44
 	l.dimension(p, x0, endX, reach)
-	p.paragraph(textSize, false, l.words())
-	p.gap(14)
+	p.Paragraph(textSize, false, l.words())
+	p.Gap(14)
 }
 
 // dimension draws what the hand's pull works over, below the lever.
 func (l lever) dimension(p *picture, from, to, reach float64) {
-	p.line(from, p.y, to, p.y, 2, "")
+	p.Line(from, p.Y, to, p.Y, 2, "")
 	for _, x := range []float64{from, to} {
-		p.line(x, p.y-9, x, p.y+9, 2, "")
+		p.Line(x, p.Y-9, x, p.Y+9, 2, "")
 	}
 	label := "L + E·cos a = " + figures(reach, 4) + " " + l.Unit.String()
-	half := textWidth(label, textSize, false) / 2
-	p.boxed(min(max((from+to)/2, plotLeft+half), plotRight-half), p.y+28, textSize, middle, false, label)
-	p.y += 40
+	half := page.TextWidth(label, textSize, false) / 2
+	p.Boxed(min(max((from+to)/2, plotLeft+half), plotRight-half), p.Y+28, textSize, middle, false, label)
+	p.Y += 40
 }
 
 func (l lever) words() string {

@@ -38,8 +38,8 @@ func Setting(v SettingView) ([]byte, error) {
 	}
 	p := newPicture("setting")
 	title := v.title()
-	p.paragraph(headSize, true, title)
-	p.gap(14)
+	p.Paragraph(headSize, true, title)
+	p.Gap(14)
 	var said []string
 	if v.Adapter != nil {
 		l, err := newLever(*v.Adapter)
@@ -55,10 +55,10 @@ func Setting(v SettingView) ([]byte, error) {
 	}
 	if v.Choice != nil {
 		text := v.allowance()
-		p.paragraph(textSize, false, text)
+		p.Paragraph(textSize, false, text)
 		said = append(said, text)
 	}
-	return p.svg(title, sentences(said...))
+	return p.SVG(title, sentences(said...))
 }
 
 // mark returns the figure to set, zero where no tool was asked.

@@ -25,24 +25,24 @@ const (
 // draw draws the split at the place the picture has come to and moves below it.
 // Parts below zero count as nothing; a whole of nothing has an empty bar.
 func (s split) draw(p *picture) {
-	p.paragraph(titleSize, true, s.title)
-	p.gap(8)
+	p.Paragraph(titleSize, true, s.title)
+	p.Gap(8)
 	whole := s.whole()
-	p.rect(plotLeft, p.y, plotWidth, splitHeight, blank)
+	p.Rect(plotLeft, p.Y, plotWidth, splitHeight, blank)
 	x := plotLeft
 	for _, one := range s.parts {
 		if width := plotWidth * one.share(whole); width != 0 {
-			p.rect(x, p.y, width, splitHeight, one.fill)
+			p.Rect(x, p.Y, width, splitHeight, one.fill)
 			x += width
 		}
 	}
-	p.y += splitHeight + 10
+	p.Y += splitHeight + 10
 	for _, one := range s.parts {
-		p.rect(plotLeft, p.y+2, swatchWidth, 20, one.fill)
-		p.text(plotLeft+swatchWidth+12, p.y+textSize, textSize, start, false, s.legend(one, whole))
-		p.y += legendHeight
+		p.Rect(plotLeft, p.Y+2, swatchWidth, 20, one.fill)
+		p.Text(plotLeft+swatchWidth+12, p.Y+textSize, textSize, start, false, s.legend(one, whole))
+		p.Y += legendHeight
 	}
-	p.gap(14)
+	p.Gap(14)
 }
 
 func (s split) whole() float64 {

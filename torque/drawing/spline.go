@@ -11,8 +11,8 @@ import "github.com/tightwright/tightwright/torque/joint"
 func Spline(l joint.SplineLoad) ([]byte, error) {
 	p := newPicture("spline")
 	title := splineTitle(l)
-	p.paragraph(headSize, true, title)
-	p.gap(14)
+	p.Paragraph(headSize, true, title)
+	p.Gap(14)
 	torques := sprocketSplit(l)
 	torques.draw(p)
 	pressure := flankGauge(l)
@@ -20,7 +20,7 @@ func Spline(l joint.SplineLoad) ([]byte, error) {
 	said := []string{torques.words(), pressure.words()}
 	if l.PressureLimitMPa == 0 {
 		const unknown = "The material of the body is not given: the pressure is compared with nothing."
-		p.paragraph(textSize, false, unknown)
+		p.Paragraph(textSize, false, unknown)
 		said = append(said, unknown)
 	}
 	return p.explained(title, said, l.Warnings)

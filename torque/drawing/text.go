@@ -4,75 +4,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 )
-
-// How wide a sign is taken to be, as a share of the size of the text: about the
-// mean of the widest sans-serif faces in use.
-const (
-	signWidth     = 0.58
-	boldSignWidth = 0.64
-)
-
-// textWidth estimates how wide a text will be; the fonts of the reader are not
-// known here.
-func textWidth(text string, size float64, isBold bool) float64 {
-	sign := signWidth
-	if isBold {
-		sign = boldSignWidth
-	}
-	return sign * size * float64(utf8.RuneCountInString(text))
-}
-
-// paragraph writes text at the place the picture has come to, broken into lines
-// that fit the page, and moves below it.
-func (p *picture) paragraph(size float64, isBold bool, text string) {
-	for _, line := range wrapped(text, size, isBold) {
-		p.y += size
-		p.text(plotLeft, p.y, size, start, isBold, line)
-		p.y += 0.4 * size
-	}
-}
-
-// gap leaves room.
-func (p *picture) gap(height float64) { p.y += height }
-
-// wrapped breaks a text at its spaces to the width of the page. A number stays with what follows it.
-func wrapped(text string, size float64, isBold bool) []string {
-	var lines []string
-	line := ""
-	for _, word := range words(text) {
-		switch {
-		case line == "":
-			line = word
-		case textWidth(line+" "+word, size, isBold) > plotWidth:
-			lines = append(lines, line)
-			line = word
-		default:
-			line += " " + word
-		}
-	}
-	return append(lines, line)
-}
-
-// words splits a text into what is not broken: words, and numbers with the unit
-// behind them.
-func words(text string) []string {
-	var out []string
-	for _, field := range strings.Fields(text) {
-		last := len(out) - 1
-		if last >= 0 && isNumber(out[last]) {
-			out[last] += " " + field
-			continue
-		}
-		out = append(out, field)
-	}
-	return out
-}
-
-func isNumber(word string) bool {
-	return strings.Trim(word, "0123456789.(-") == "" && strings.ContainsAny(word, "0123456789")
-}
 
 // figures writes x to a number of figures, without an exponent: 1852 to two
 // figures is "1900".
