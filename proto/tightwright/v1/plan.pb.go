@@ -1160,9 +1160,13 @@ type WindowLimit struct {
 	// Where it comes from.
 	Source string `protobuf:"bytes,6,opt,name=source,proto3" json:"source,omitempty"`
 	// How far it can be leaned on.
-	Confidence    Confidence `protobuf:"varint,7,opt,name=confidence,proto3,enum=tightwright.v1.Confidence" json:"confidence,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	Confidence Confidence `protobuf:"varint,7,opt,name=confidence,proto3,enum=tightwright.v1.Confidence" json:"confidence,omitempty"`
+	// On a minimum that is lowered for carbon paste in this plan: by how much, in
+	// percent of what was stated. On a maximum: how much less its maker allows with
+	// paste, used here or not. 0 where there is nothing of the kind.
+	PasteLessPercent int32 `protobuf:"varint,8,opt,name=paste_less_percent,json=pasteLessPercent,proto3" json:"paste_less_percent,omitempty"`
+	unknownFields    protoimpl.UnknownFields
+	sizeCache        protoimpl.SizeCache
 }
 
 func (x *WindowLimit) Reset() {
@@ -1242,6 +1246,13 @@ func (x *WindowLimit) GetConfidence() Confidence {
 		return x.Confidence
 	}
 	return Confidence_CONFIDENCE_UNSPECIFIED
+}
+
+func (x *WindowLimit) GetPasteLessPercent() int32 {
+	if x != nil {
+		return x.PasteLessPercent
+	}
+	return 0
 }
 
 // ToolChoice is one tool of the rack for one step.
@@ -1530,7 +1541,7 @@ const file_tightwright_v1_plan_proto_rawDesc = "" +
 	"\aclosing\x18\x0e \x01(\bR\aclosing\x12#\n" +
 	"\rclosing_limit\x18\x0f \x01(\x05R\fclosingLimit\x12\x17\n" +
 	"\aby_feel\x18\x10 \x01(\bR\x06byFeel\x124\n" +
-	"\achoices\x18\x11 \x03(\v2\x1a.tightwright.v1.ToolChoiceR\achoices\"\xf3\x01\n" +
+	"\achoices\x18\x11 \x03(\v2\x1a.tightwright.v1.ToolChoiceR\achoices\"\xa1\x02\n" +
 	"\vWindowLimit\x12\x10\n" +
 	"\x03end\x18\x01 \x01(\tR\x03end\x12,\n" +
 	"\x05value\x18\x02 \x01(\v2\x16.tightwright.v1.TorqueR\x05value\x12\x1b\n" +
@@ -1541,7 +1552,8 @@ const file_tightwright_v1_plan_proto_rawDesc = "" +
 	"\x06source\x18\x06 \x01(\tR\x06source\x12:\n" +
 	"\n" +
 	"confidence\x18\a \x01(\x0e2\x1a.tightwright.v1.ConfidenceR\n" +
-	"confidence\"\xb3\x03\n" +
+	"confidence\x12,\n" +
+	"\x12paste_less_percent\x18\b \x01(\x05R\x10pasteLessPercent\"\xb3\x03\n" +
 	"\n" +
 	"ToolChoice\x12\x12\n" +
 	"\x04tool\x18\x01 \x01(\tR\x04tool\x12,\n" +

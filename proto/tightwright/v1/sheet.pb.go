@@ -292,9 +292,13 @@ type PrintedFigure struct {
 	// its manual; nothing else.
 	Seen Confidence `protobuf:"varint,3,opt,name=seen,proto3,enum=tightwright.v1.Confidence" json:"seen,omitempty"`
 	// Where it was read, 1 to 200 signs, such as "inside of the left arm".
-	Where         string `protobuf:"bytes,4,opt,name=where,proto3" json:"where,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	Where string `protobuf:"bytes,4,opt,name=where,proto3" json:"where,omitempty"`
+	// By how much less the maker allows it to be tightened with carbon paste on the
+	// contact face, in whole percent from 1 to 30, read at the same place as the
+	// figure; 0 where the maker says nothing of it, and then nothing is lowered.
+	PasteLessPercent int32 `protobuf:"varint,5,opt,name=paste_less_percent,json=pasteLessPercent,proto3" json:"paste_less_percent,omitempty"`
+	unknownFields    protoimpl.UnknownFields
+	sizeCache        protoimpl.SizeCache
 }
 
 func (x *PrintedFigure) Reset() {
@@ -353,6 +357,13 @@ func (x *PrintedFigure) GetWhere() string {
 		return x.Where
 	}
 	return ""
+}
+
+func (x *PrintedFigure) GetPasteLessPercent() int32 {
+	if x != nil {
+		return x.PasteLessPercent
+	}
+	return 0
 }
 
 // PartRole is a place on the bike that a part fills.
@@ -524,12 +535,13 @@ const file_tightwright_v1_sheet_proto_rawDesc = "" +
 	"\aprinted\x18\x04 \x03(\v2\x1d.tightwright.v1.PrintedFigureR\aprinted\x1a=\n" +
 	"\x0fAttributesEntry\x12\x10\n" +
 	"\x03key\x18\x01 \x01(\tR\x03key\x12\x14\n" +
-	"\x05value\x18\x02 \x01(\tR\x05value:\x028\x01\"\x85\x01\n" +
+	"\x05value\x18\x02 \x01(\tR\x05value:\x028\x01\"\xb3\x01\n" +
 	"\rPrintedFigure\x12\x14\n" +
 	"\x05joint\x18\x01 \x01(\tR\x05joint\x12\x18\n" +
 	"\amarking\x18\x02 \x01(\tR\amarking\x12.\n" +
 	"\x04seen\x18\x03 \x01(\x0e2\x1a.tightwright.v1.ConfidenceR\x04seen\x12\x14\n" +
-	"\x05where\x18\x04 \x01(\tR\x05where\"s\n" +
+	"\x05where\x18\x04 \x01(\tR\x05where\x12,\n" +
+	"\x12paste_less_percent\x18\x05 \x01(\x05R\x10pasteLessPercent\"s\n" +
 	"\bPartRole\x12\x12\n" +
 	"\x04role\x18\x01 \x01(\tR\x04role\x12\x14\n" +
 	"\x05title\x18\x02 \x01(\tR\x05title\x12=\n" +
