@@ -68,6 +68,7 @@ func (r *References) Check(def *Definition) error {
 	seen := map[string]int{}
 	for i := range def.Steps {
 		c.step(i, seen)
+		c.illustrated(i)
 	}
 	c.worstRisk()
 	c.buildOrder()

@@ -123,11 +123,13 @@ type Step struct {
 	// torque step's prep is stated in the step itself or in an earlier step
 	// that lists the joint's thread here and has a thread prep.
 	Threads []ThreadChoice `json:"threads,omitempty" yaml:"threads"`
-	Prep    *PrepRule      `json:"prep,omitempty" yaml:"prep"`
-	Torque  *TorqueRule    `json:"torque,omitempty" yaml:"torque"`
-	Checks  []Check        `json:"checks,omitempty" yaml:"checks"`
-	Hold    *Hold          `json:"hold,omitempty" yaml:"hold"`
-	Waits   []Wait         `json:"waits,omitempty" yaml:"waits"`
+	// Stack is what is pushed onto a body here, for the drawing of it.
+	Stack  *StackRule  `json:"stack,omitempty" yaml:"stack"`
+	Prep   *PrepRule   `json:"prep,omitempty" yaml:"prep"`
+	Torque *TorqueRule `json:"torque,omitempty" yaml:"torque"`
+	Checks []Check     `json:"checks,omitempty" yaml:"checks"`
+	Hold   *Hold       `json:"hold,omitempty" yaml:"hold"`
+	Waits  []Wait      `json:"waits,omitempty" yaml:"waits"`
 	// Cautions are shown before the step.
 	Cautions []string `json:"cautions,omitempty" yaml:"cautions"`
 	// Voids lists whose results a hand in this step spoils: "step",
@@ -189,6 +191,8 @@ type PrepRule struct {
 	FaceAt   string `json:"face_at,omitempty" yaml:"face_at"`
 	// Where describes the contact face in words.
 	Where string `json:"where,omitempty" yaml:"where"`
+	// Zone says which contact face that is, for the drawing of it.
+	Zone FaceZone `json:"zone,omitempty" yaml:"zone"`
 }
 
 // A PrepChoice is a prep that holds for a material pair.
@@ -208,6 +212,8 @@ type TorqueRule struct {
 	Joints []JointChoice `json:"joints" yaml:"joints"`
 	// Bolts are the fasteners of the joint by the names on the drawing.
 	Bolts []string `json:"bolts" yaml:"bolts"`
+	// Layout says where they are, for the drawing, where their names do not.
+	Layout Layout `json:"layout,omitempty" yaml:"layout"`
 	// Order is the order of one pass; empty means as in Bolts.
 	Order []string `json:"order,omitempty" yaml:"order"`
 	// Passes are percentages of the aim, the last of them 100.
@@ -263,6 +269,8 @@ type Check struct {
 	// Ask is the question, put so that yes is good.
 	Ask  string    `json:"ask" yaml:"ask"`
 	When Condition `json:"when,omitempty" yaml:"when"`
+	// Gap says where the gap is that the check is about, for the drawing of it.
+	Gap *Gap `json:"gap,omitempty" yaml:"gap"`
 	// Unit, Min and Max belong to a measure; decimals as text. Unit is mm, turns,
 	// deg, teeth, count, degC, N, percent, bar, km, kg, min or s.
 	Unit string `json:"unit,omitempty" yaml:"unit"`

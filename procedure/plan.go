@@ -164,6 +164,8 @@ type PlannedStep struct {
 	ThreadPrep *PlannedPrep   `json:"thread_prep,omitempty"`
 	FacePrep   *PlannedPrep   `json:"face_prep,omitempty"`
 	FaceWhere  string         `json:"face_where,omitempty"`
+	FaceZone   FaceZone       `json:"face_zone,omitempty"`
+	Stack      *PlannedStack  `json:"stack,omitempty"`
 	Torque     *PlannedTorque `json:"torque,omitempty"`
 	Checks     []PlannedCheck `json:"checks,omitempty"`
 	Hold       *Hold          `json:"hold,omitempty"`
@@ -199,6 +201,7 @@ type PlannedTorque struct {
 	Assumes    Prep          `json:"assumes,omitempty"`
 	Aim        torque.Torque `json:"aim"`
 	Bolts      []string      `json:"bolts"`
+	Layout     Layout        `json:"layout,omitempty"`
 	Order      []string      `json:"order"`
 	Passes     []int         `json:"passes"`
 	Closing    bool          `json:"closing,omitempty"`
@@ -254,4 +257,5 @@ type PlannedCheck struct {
 	Max        string    `json:"max,omitempty"`
 	Instrument string    `json:"instrument,omitempty"`
 	Error      string    `json:"error,omitempty"`
+	Gap        *Gap      `json:"gap,omitempty"`
 }

@@ -27,6 +27,7 @@ func (p *planner) step(s *Step) {
 		p.torque(s, &out)
 	}
 	p.checks(s, &out)
+	p.stack(s, &out)
 	if s.Hold != nil && p.holds(s.Hold.When, s.ID) {
 		hold := *s.Hold
 		hold.When = nil
@@ -80,7 +81,7 @@ func (p *planner) prep(s *Step, out *PlannedStep) {
 	}
 	out.ThreadPrep = p.choosePrep(s.Prep.Thread, s.ID, "thread")
 	out.FacePrep = p.choosePrep(s.Prep.Face, s.ID, "contact face")
-	out.FaceWhere = s.Prep.Where
+	out.FaceWhere, out.FaceZone = s.Prep.Where, s.Prep.Zone
 }
 
 func (p *planner) choosePrep(choices []PrepChoice, step, surface string) *PlannedPrep {
@@ -103,7 +104,7 @@ func (p *planner) checks(s *Step, out *PlannedStep) {
 			continue
 		}
 		pc := PlannedCheck{ID: c.ID, Kind: c.Kind, Ask: c.Ask, Unit: c.Unit, Min: c.Min, Max: c.Max,
-			Instrument: c.Instrument, Error: c.Error}
+			Instrument: c.Instrument, Error: c.Error, Gap: c.Gap}
 		if c.Expect != "" && !p.expect(c, &pc) {
 			p.find(PlanFinding{Rule: FindingAttributeMissing, Step: s.ID, About: c.Expect, Blocks: true,
 				Text: fmt.Sprintf("the fit rule did not work out %s: mend the fit findings first", words(c.Expect))})

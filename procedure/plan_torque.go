@@ -22,7 +22,7 @@ func (p *planner) torque(s *Step, out *PlannedStep) {
 	p.threadOr(row.Thread, row.ThreadFrom, out)
 	pt := &PlannedTorque{
 		Joint: row.ID, Title: row.Title, Location: row.Location, Assumes: row.ThreadPrep,
-		Bolts: s.Torque.Bolts, Order: s.Torque.Order, Passes: s.Torque.Passes,
+		Bolts: s.Torque.Bolts, Layout: s.Torque.Layout, Order: s.Torque.Order, Passes: s.Torque.Passes,
 		Closing: s.Torque.Closing, ClosingLimit: s.Torque.ClosingLimit, ByFeel: s.Torque.ByFeel,
 	}
 	if len(pt.Order) == 0 {
