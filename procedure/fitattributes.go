@@ -2,6 +2,7 @@ package procedure
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/tightwright/tightwright/procedure/fit"
 	"github.com/tightwright/tightwright/torque/joint"
@@ -12,13 +13,32 @@ import (
 type attributes struct {
 	sheet      *Sheet
 	readThread func(text string) (joint.Thread, error)
-	err        error
+	// measuredWith stands in for the instrument that a rule usually goes by; nil
+	// for none.
+	measuredWith *fit.Instrument
+	// absent are the keys that a rule asked for in vain.
+	absent []string
+	err    error
+}
+
+// with is the instrument of a length: the usual one, unless the caller says
+// what it was really measured with.
+func (a *attributes) with(usual fit.Instrument) fit.Instrument {
+	if a.measuredWith != nil {
+		return *a.measuredWith
+	}
+	return usual
 }
 
 func (a *attributes) text(key string) string {
 	v, ok := a.sheet.Attribute(key)
-	if !ok && a.err == nil {
-		a.err = fmt.Errorf("%s is not on the sheet", key)
+	if !ok {
+		if !slices.Contains(a.absent, key) {
+			a.absent = append(a.absent, key)
+		}
+		if a.err == nil {
+			a.err = fmt.Errorf("%s is not on the sheet", key)
+		}
 	}
 	return v
 }

@@ -67,7 +67,7 @@ func driveFitRules() map[string]fitRule {
 			needs: []string{"spindle.taper", "crank-arm-right.taper", "crank-arm-right.stand_off"},
 			run: func(a *attributes) ([]fit.Result, map[string]string, error) {
 				return one(fit.TaperPairing(fit.Taper{Spindle: a.text("spindle.taper"), Arm: a.text("crank-arm-right.taper"),
-					StandOff: a.length("crank-arm-right.stand_off")}, fit.Caliper()))
+					StandOff: a.length("crank-arm-right.stand_off")}, a.with(fit.Caliper())))
 			},
 		},
 		"pedal-thread": {
@@ -102,7 +102,7 @@ func one(r fit.Result, err error) ([]fit.Result, map[string]string, error) {
 func bodyLength(a *attributes) ([]fit.Result, map[string]string, error) {
 	body, made := a.length("freehub-body.length"), a.length("cassette.made_for_length")
 	own := a.length("cassette.own_spacer")
-	r, err := fit.BodyLength(body, made, own, fit.Caliper())
+	r, err := fit.BodyLength(body, made, own, a.with(fit.Caliper()))
 	if err != nil {
 		return nil, nil, err
 	}
@@ -118,7 +118,7 @@ func shellAndSpindle(a *attributes) ([]fit.Result, map[string]string, error) {
 		Spindle: a.text("crankset.spindle_kind"), CrankWidth: a.length("crankset.needs_width"),
 		Spacer: a.length("bottom-bracket.spacer"),
 	}
-	rs, err := fit.ShellAndSpindle(s, fit.Caliper())
+	rs, err := fit.ShellAndSpindle(s, a.with(fit.Caliper()))
 	if err != nil {
 		return nil, nil, err
 	}

@@ -119,7 +119,7 @@ func (b brakeAt) reach(a *attributes) fit.Result {
 	needed := a.length(b.holder("rim_brake_reach"))
 	least, most := a.length(b.on("caliper", "reach_least")), a.length(b.on("caliper", "reach_most"))
 	r := fit.Result{
-		Rule: "brake-kind", Check: "reach", Instrument: fit.SteelRule(), Verdict: fit.TryAndMeasure,
+		Rule: "brake-kind", Check: "reach", Instrument: a.with(fit.SteelRule()), Verdict: fit.TryAndMeasure,
 		Measured: fmt.Sprintf("%v from bolt or boss to the brake track", needed),
 		Limit:    fmt.Sprintf("%v to %v", least, most), Source: CommonPractice, Confidence: fit.CommonPractice,
 		Why: "The reach is not known. Measure it, or fit the brake and see where the pad meets the rim.",
@@ -174,7 +174,7 @@ func (b brakeAt) boltRule() fitRule {
 			if a.err != nil {
 				return nil, nil, a.err
 			}
-			return one(fit.FlatMountBolt(through, bolt, fit.Caliper()))
+			return one(fit.FlatMountBolt(through, bolt, a.with(fit.Caliper())))
 		},
 	}
 }

@@ -15,7 +15,7 @@ func chainAndSprockets(a *attributes) ([]fit.Result, map[string]string, error) {
 	if a.err != nil {
 		return nil, nil, a.err
 	}
-	gap, err := chainGap(sprockets, width)
+	gap, err := chainGap(sprockets, width, a.with(fit.Caliper()))
 	if err != nil {
 		return nil, nil, err
 	}
@@ -59,14 +59,14 @@ func chainSpeeds(speeds, sprockets int) fit.Result {
 
 // chainGap is the gap to the next sprocket, with the usual pitch and thickness
 // for the number of sprockets; where no usual ones are known, it is tried.
-func chainGap(sprockets int, width fit.Length) (fit.Result, error) {
+func chainGap(sprockets int, width fit.Length, ins fit.Instrument) (fit.Result, error) {
 	if f, ok := sprocketFamily(sprockets); ok {
-		r, err := fit.ChainClearance(f.Pitch, f.Thickness, width, fit.Caliper())
+		r, err := fit.ChainClearance(f.Pitch, f.Thickness, width, ins)
 		r.Check = "gap"
 		return r, err
 	}
 	r := fit.Result{
-		Rule: "chain-and-sprockets", Check: "gap", Verdict: fit.TryAndMeasure, Instrument: fit.Caliper(),
+		Rule: "chain-and-sprockets", Check: "gap", Verdict: fit.TryAndMeasure, Instrument: ins,
 		Measured: fmt.Sprintf("chain %s wide, %d sprockets", width, sprockets), Limit: "a gap to the next sprocket",
 		Why:    "No usual distance is known for this many sprockets. Fit the chain and listen on every one.",
 		Source: string(fit.CommonPractice), Confidence: fit.CommonPractice,
@@ -118,10 +118,10 @@ func chainline(a *attributes) ([]fit.Result, map[string]string, error) {
 	usual, known := usualHub(hub)
 	family, ok := sprocketFamily(sprockets)
 	if !known || !ok {
-		return []fit.Result{unknownChainline(hub, sprockets, run)}, nil, nil
+		return []fit.Result{unknownChainline(hub, sprockets, run, a.with(fit.SteelRule()))}, nil, nil
 	}
 	run.Hub, run.Sprockets = usual, family
-	results, err := fit.Chainline(run, fit.SteelRule())
+	results, err := fit.Chainline(run, a.with(fit.SteelRule()))
 	return results, nil, err
 }
 
@@ -134,9 +134,9 @@ func usualHub(hub fit.Length) (fit.Length, bool) {
 	return 0, false
 }
 
-func unknownChainline(hub fit.Length, sprockets int, run fit.ChainRun) fit.Result {
+func unknownChainline(hub fit.Length, sprockets int, run fit.ChainRun, ins fit.Instrument) fit.Result {
 	return fit.Result{
-		Rule: "chainline", Verdict: fit.TryAndMeasure, Instrument: fit.SteelRule(),
+		Rule: "chainline", Verdict: fit.TryAndMeasure, Instrument: ins,
 		Measured: fmt.Sprintf("front %s; hub %s wide, %d sprockets", run.Front, hub, sprockets),
 		Limit:    "ring and sprockets in line",
 		Why:      "For this hub and number of sprockets the rear chainline cannot be worked out: measure it on the bike.",

@@ -32,7 +32,7 @@ func barClampFit(a *attributes) ([]fit.Result, map[string]string, error) {
 	if a.err != nil {
 		return nil, nil, a.err
 	}
-	return one(fit.BarClamp(b, fit.CarefulCaliper()))
+	return one(fit.BarClamp(b, a.with(fit.CarefulCaliper())))
 }
 
 // isMetalPart reports whether a material of the vocabulary is a metal, so that
@@ -61,11 +61,11 @@ func steererFit(a *attributes) ([]fit.Result, map[string]string, error) {
 	if a.err != nil {
 		return nil, nil, a.err
 	}
-	results, err := fit.SteererStack(s, fit.SteelRule())
+	results, err := fit.SteererStack(s, a.with(fit.SteelRule()))
 	if err != nil {
 		return nil, nil, err
 	}
-	finer, err := fit.SteererStack(across, fit.CarefulCaliper())
+	finer, err := fit.SteererStack(across, a.with(fit.CarefulCaliper()))
 	if err != nil {
 		return nil, nil, err
 	}

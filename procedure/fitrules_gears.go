@@ -90,9 +90,9 @@ func derailleurCapacity(a *attributes) ([]fit.Result, map[string]string, error) 
 func chainLength(a *attributes) ([]fit.Result, map[string]string, error) {
 	g, stay, pitches := a.gears(), a.length("frame.chainstay_length"), a.whole("chain.pitches")
 	if a.optional("chain.slack_taken_by") == "axle-slots" {
-		return slottedChainLength(g, stay, pitches)
+		return slottedChainLength(g, stay, pitches, a.with(fit.Tape()))
 	}
-	tape := fit.Tape()
+	tape := a.with(fit.Tape())
 	r, err := fit.ChainLength(g, stay, pitches, tape)
 	if r.Verdict == fit.FitsWith {
 		pitches = evenUp(fit.ChainPitches(stay+tape.Error, g.BigRing, g.BigSprocket))
@@ -103,15 +103,15 @@ func chainLength(a *attributes) ([]fit.Result, map[string]string, error) {
 // slottedChainLength is the rule for one ring and one sprocket with the axle in
 // slots: nothing is added for a derailleur, and the axle takes up the rest, so
 // the answer is always to try. Source: roller chain geometry.
-func slottedChainLength(g fit.Gears, stay fit.Length, pitches int) ([]fit.Result, map[string]string, error) {
+func slottedChainLength(g fit.Gears, stay fit.Length, pitches int, ins fit.Instrument) ([]fit.Result, map[string]string, error) {
 	// The rule of package fit checks the inputs; its verdict is for a derailleur.
-	if _, err := fit.ChainLength(g, stay, pitches, fit.Tape()); err != nil {
+	if _, err := fit.ChainLength(g, stay, pitches, ins); err != nil {
 		return nil, nil, err
 	}
 	exact := fit.ChainPitches(stay, g.BigRing, g.BigSprocket) - 2
 	needed := evenUp(exact)
 	r := fit.Result{
-		Rule: "chain-length", Verdict: fit.TryAndMeasure, Instrument: fit.Tape(),
+		Rule: "chain-length", Verdict: fit.TryAndMeasure, Instrument: ins,
 		Measured: fmt.Sprintf("chain of %d pitches; axle at %s, ring %d, sprocket %d", pitches, stay, g.BigRing, g.BigSprocket),
 		Limit:    fmt.Sprintf("%d pitches (%.2f rounded up to an even number)", needed, exact),
 		Margin:   fit.Margin{Kind: fit.CountMargin, Count: pitches - needed, Of: "pitches"},
@@ -149,7 +149,7 @@ func frontDerailleur(a *attributes) ([]fit.Result, map[string]string, error) {
 	if a.err != nil {
 		return nil, nil, a.err
 	}
-	results, err := fit.FrontDerailleurFit(f, fit.Caliper())
+	results, err := fit.FrontDerailleurFit(f, a.with(fit.Caliper()))
 	if err == nil && frame == "none" {
 		results[0].Verdict, results[0].Needs, results[0].Margin = fit.DoesNotFit, nil, fit.Margin{}
 		results[0].Why = "The frame has no place for a front derailleur: no tab, and no band allowed on its seat tube."

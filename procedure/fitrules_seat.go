@@ -43,25 +43,25 @@ func seatpostFit(a *attributes) ([]fit.Result, map[string]string, error) {
 	if a.err != nil {
 		return nil, nil, a.err
 	}
-	results, err := postResults(p)
+	results, err := postResults(p, a)
 	if err != nil {
 		return nil, nil, err
 	}
 	if p.PostLength > 0 && depth > 0 {
-		results = append(results, postRoom(p.PostLength-p.Exposed, depth))
+		results = append(results, postRoom(p.PostLength-p.Exposed, depth, a.with(fit.SteelRule())))
 	}
 	return results, map[string]string{"post": millimeters(p.Post), "tube": millimeters(p.Tube)}, nil
 }
 
 // postResults holds the diameters to a caliper that was read twice, since a
 // plain one cannot tell 0.1 mm in a range of 0.2 mm, and the lengths to a rule.
-func postResults(p fit.Seatpost) ([]fit.Result, error) {
-	lengths, err := fit.SeatpostFit(p, fit.SteelRule())
+func postResults(p fit.Seatpost, a *attributes) ([]fit.Result, error) {
+	lengths, err := fit.SeatpostFit(p, a.with(fit.SteelRule()))
 	if err != nil {
 		return nil, err
 	}
 	p.PostLength, p.Exposed = 0, 0
-	diameter, err := fit.SeatpostFit(p, fit.CarefulCaliper())
+	diameter, err := fit.SeatpostFit(p, a.with(fit.CarefulCaliper()))
 	return append(diameter, lengths[1:]...), err
 }
 
@@ -82,8 +82,7 @@ func shapedPost() fit.Result {
 
 // postRoom asks whether the part of the post that goes in meets something in
 // the tube first. Source: common practice, no source.
-func postRoom(inside, depth fit.Length) fit.Result {
-	ins := fit.SteelRule()
+func postRoom(inside, depth fit.Length, ins fit.Instrument) fit.Result {
 	r := fit.Result{Rule: "seatpost", Check: "room", Verdict: fit.Fits, Instrument: ins, Uncertainty: ins.Error,
 		Measured: fmt.Sprintf("%s of the post inside, %s of tube free", inside, depth), Limit: "at most what is free",
 		Margin: fit.Margin{Kind: fit.LengthMargin, Length: depth - inside},
@@ -107,7 +106,7 @@ func saddleRails(a *attributes) ([]fit.Result, map[string]string, error) {
 	if a.err != nil {
 		return nil, nil, a.err
 	}
-	results, err := fit.SaddleRails(rails, cradle, fit.Caliper())
+	results, err := fit.SaddleRails(rails, cradle, a.with(fit.Caliper()))
 	if err != nil {
 		return nil, nil, err
 	}

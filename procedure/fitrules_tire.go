@@ -9,8 +9,10 @@ import (
 // practice, no source.
 const trueEnough = 500 * fit.Micrometer
 
-// twoRules is the error of a difference of two readings of a steel rule.
-var twoRules = fit.Instrument{Name: "steel rule, two readings", Error: 2 * fit.SteelRule().Error}
+// twoReadings has the error of a difference of two readings.
+func twoReadings(ins fit.Instrument) fit.Instrument {
+	return fit.Instrument{Name: ins.Name + ", two readings", Error: 2 * ins.Error}
+}
 
 // A tireGap is a place where a tyre can touch.
 type tireGap struct{ name, key string }
@@ -46,7 +48,7 @@ func (w wheelAt) tireFit(a *attributes) ([]fit.Result, map[string]string, error)
 	for i, g := range w.gaps() {
 		at := tire
 		at.Gap = a.length(g.key)
-		found, err := fit.TireClearance(at, fit.Caliper())
+		found, err := fit.TireClearance(at, a.with(fit.Caliper()))
 		if a.err != nil || err != nil {
 			return nil, nil, firstError(a.err, err)
 		}
@@ -90,7 +92,7 @@ func (w wheelAt) top(a *attributes, t fit.Tire) ([]fit.Result, error) {
 	}
 	t.Gap = a.length(w.gaps()[0].key)
 	t.Top = max(above-tread, 1) // 0 would mean that nobody measured
-	found, err := fit.TireClearance(t, twoRules)
+	found, err := fit.TireClearance(t, twoReadings(a.with(fit.SteelRule())))
 	if err != nil {
 		return nil, err
 	}

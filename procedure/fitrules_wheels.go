@@ -54,7 +54,7 @@ func (w wheelAt) axleRule() fitRule {
 			if a.err != nil {
 				return nil, nil, a.err
 			}
-			results, err := fit.AxleFit(axle, fit.Caliper())
+			results, err := fit.AxleFit(axle, a.with(fit.Caliper()))
 			return results, nil, err
 		},
 	}

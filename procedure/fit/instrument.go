@@ -43,8 +43,35 @@ func Instruments() []Instrument {
 	return []Instrument{Caliper(), CarefulCaliper(), BoreGauge(), SteelRule(), Tape(), ThreadGauge(), Count(), Marked()}
 }
 
+// A NamedInstrument is an instrument for lengths with the short name by which a
+// command or a request asks for it.
+type NamedInstrument struct {
+	Short string
+	Instrument
+}
+
+// Measuring lists the instruments for lengths by their short names.
+func Measuring() []NamedInstrument {
+	return []NamedInstrument{
+		{"caliper", Caliper()}, {"careful-caliper", CarefulCaliper()}, {"bore-gauge", BoreGauge()},
+		{"steel-rule", SteelRule()}, {"tape", Tape()},
+	}
+}
+
+// Measures reports whether the instrument measures lengths, so that another one
+// can stand in for it: not one that counts, gauges or reads.
+func (i Instrument) Measures() bool {
+	for _, m := range Measuring() {
+		if m.Instrument == i {
+			return true
+		}
+	}
+	return false
+}
+
 // InstrumentNamed finds an instrument by its name in [Instruments] or by the
-// short name it has in the shop ("caliper", "depth rod", "tape"), in any case.
+// short name it has in the shop ("caliper", "depth rod", "tape") or in
+// [Measuring], in any case.
 // A caliper's depth rod is as good as the caliper. It reports false for any
 // other name.
 func InstrumentNamed(name string) (Instrument, bool) {
@@ -55,6 +82,11 @@ func InstrumentNamed(name string) (Instrument, bool) {
 		return Tape(), true
 	case sameName(name, "thread gauge"), sameName(name, "caliper and thread gauge"):
 		return ThreadGauge(), true
+	}
+	for _, m := range Measuring() {
+		if sameName(m.Short, name) {
+			return m.Instrument, true
+		}
 	}
 	for _, i := range Instruments() {
 		if sameName(i.Name, name) {
