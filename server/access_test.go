@@ -37,6 +37,8 @@ var (
 		"AuditService/AuditBuild", "AuditService/AuditJob", "AuditService/ListAuditRules", "TeachingService/ProposeCurriculum",
 		"NumbersService/Joint", "NumbersService/Clamp", "NumbersService/Spline", "NumbersService/Setting", "NumbersService/Decide",
 		"NumbersService/Taper", "NumbersService/Prep", "NumbersService/Thread", "NumbersService/LookAlikes",
+		"FitService/ListFitRules", "FitService/CheckFit", "FitService/CheckSheetFit", "FitService/FindBodies", "FitService/FindShells",
+		"FitService/CheckDiscChange",
 	}
 )
 

@@ -154,8 +154,6 @@ func reworkToProto(r procedure.Rework) *pb.Rework {
 
 func vocabularyToProto(v *procedure.Vocabulary) *pb.ListPartRolesResponse {
 	return &pb.ListPartRolesResponse{Materials: v.Materials, PartRoles: each(v.Roles, func(r procedure.PartRole) *pb.PartRole {
-		return &pb.PartRole{Role: r.Role, Title: r.Title, Attributes: each(r.Attributes, func(a procedure.PartAttribute) *pb.PartAttribute {
-			return &pb.PartAttribute{Attribute: a.Name, Form: a.Form, Choices: a.Choices, How: a.How, Instrument: a.Instrument}
-		})}
+		return &pb.PartRole{Role: r.Role, Title: r.Title, Attributes: each(r.Attributes, partAttributeToProto)}
 	})}
 }

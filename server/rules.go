@@ -81,6 +81,13 @@ var rules = map[string]access{
 	pb.NumbersService_Thread_FullMethodName:     session,
 	pb.NumbersService_LookAlikes_FullMethodName: session,
 
+	pb.FitService_ListFitRules_FullMethodName:    session,
+	pb.FitService_CheckFit_FullMethodName:        session,
+	pb.FitService_CheckSheetFit_FullMethodName:   session,
+	pb.FitService_FindBodies_FullMethodName:      session,
+	pb.FitService_FindShells_FullMethodName:      session,
+	pb.FitService_CheckDiscChange_FullMethodName: session,
+
 	"/grpc.health.v1.Health/Check": anybody,
 	"/grpc.health.v1.Health/List":  anybody,
 	"/grpc.health.v1.Health/Watch": anybody,

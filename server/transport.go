@@ -54,6 +54,7 @@ func (s *Server) register() {
 	pb.RegisterAuditServiceServer(s.grpc, auditService{Server: s})
 	pb.RegisterTeachingServiceServer(s.grpc, teachingService{Server: s})
 	pb.RegisterNumbersServiceServer(s.grpc, numbersService{})
+	pb.RegisterFitServiceServer(s.grpc, fitService{Server: s})
 	if s.options.Reflection {
 		reflection.Register(s.grpc)
 	}

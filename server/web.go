@@ -151,6 +151,7 @@ func newGateway(conn grpc.ClientConnInterface) (*runtime.ServeMux, error) {
 		pb.RegisterAuditServiceHandlerClient(ctx, mux, pb.NewAuditServiceClient(conn)),
 		pb.RegisterTeachingServiceHandlerClient(ctx, mux, pb.NewTeachingServiceClient(conn)),
 		pb.RegisterNumbersServiceHandlerClient(ctx, mux, pb.NewNumbersServiceClient(conn)),
+		pb.RegisterFitServiceHandlerClient(ctx, mux, pb.NewFitServiceClient(conn)),
 	)
 	if err != nil {
 		return nil, fmt.Errorf("make gateway: %w", err)
