@@ -31,6 +31,25 @@ func (c Condition) String() string {
 	return strings.Join(parts, " and ")
 }
 
+// Words says the condition to a mechanic: the fixing of the rear axle is nuts.
+func (c Condition) Words() string {
+	parts := make([]string, 0, len(c))
+	for _, k := range c.Keys() {
+		values := make([]string, 0, len(c[k]))
+		for _, v := range c[k] {
+			values = append(values, strings.ReplaceAll(v, "-", " "))
+		}
+		said := strings.Join(values, " or ")
+		role, name, _ := cutLast(k)
+		if role == "fit" {
+			parts = append(parts, fmt.Sprintf("the check of %s says %s", words(name), said))
+			continue
+		}
+		parts = append(parts, fmt.Sprintf("the %s of the %s is %s", words(name), words(role), said))
+	}
+	return strings.Join(parts, " and ")
+}
+
 // holds evaluates c with look, which returns an attribute's value and whether
 // it is known. missing lists attributes that the answer depends on and that
 // are not known; holds is false then.

@@ -98,7 +98,7 @@ func (p *planner) rightProcedure() {
 	}
 	if !ok && len(missing) == 0 {
 		p.find(PlanFinding{Rule: FindingOtherProcedure, About: p.res.Definition.ID, Blocks: true,
-			Text: fmt.Sprintf("this procedure is for bikes on which %s: choose the one for these parts", words(when.String()))})
+			Text: fmt.Sprintf("this procedure is for bikes on which %s: choose the one for these parts", when.Words())})
 	}
 }
 

@@ -7,7 +7,7 @@ import (
 func (p *planner) step(s *Step) {
 	if !p.holds(s.When, s.ID) {
 		p.plan.Skipped = append(p.plan.Skipped, SkippedStep{ID: s.ID, Title: s.Title,
-			Reason: "only when " + s.When.String()})
+			Reason: "only when " + s.When.Words()})
 		return
 	}
 	out := PlannedStep{

@@ -116,7 +116,7 @@ func notFor(d *Definition, sheet *Sheet) string {
 	}
 	holds, missing := d.When.holds(sheet.Attribute)
 	if !holds && len(missing) == 0 && len(d.When) > 0 {
-		return "it is for bikes on which " + words(d.When.String())
+		return "it is for bikes on which " + d.When.Words()
 	}
 	return ""
 }
