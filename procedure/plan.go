@@ -223,6 +223,10 @@ type WindowLimit struct {
 	Where      string     `json:"where,omitempty"`
 	Source     string     `json:"source"`
 	Confidence Confidence `json:"confidence"`
+	// PasteLess is in percent. On a minimum it says by how much it is lowered for
+	// the carbon paste of this plan; on a maximum, how much less its maker allows
+	// with paste, used here or not.
+	PasteLess int `json:"paste_less,omitempty"`
 }
 
 // A ToolChoice is one tool of the rack for one step: its setting, or why not.

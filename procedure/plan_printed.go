@@ -28,7 +28,7 @@ func (p *planner) printed(step, role string, part *Part, row *JointRow) ([]Windo
 			out = append(out, limit)
 		}
 		if limit.Value, has = w.Max(); has {
-			limit.End = "max"
+			limit.End, limit.PasteLess = "max", f.PasteLess
 			out = append(out, limit)
 		}
 	}

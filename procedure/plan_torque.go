@@ -39,6 +39,7 @@ func (p *planner) torque(s *Step, out *PlannedStep) {
 	p.release(s.ID, out.Risk, pt)
 	p.otherPrep(out, row, pt)
 	p.aim(row, pt)
+	p.lessWithPaste(s, out, row, pt)
 	p.choices(s.ID, out, pt)
 }
 

@@ -16,6 +16,9 @@ const (
 	maxParts     = 100
 	maxPrinted   = 20
 	maxTextRunes = 200
+	// mostPasteLess is in percent; makers who allow it say 20 to 25 (common
+	// practice, no source), and more is a misreading.
+	mostPasteLess = 30
 )
 
 // Normalize checks the sheet against the vocabulary and brings its values to
@@ -140,6 +143,14 @@ func (f *PrintedFigure) normalize() error {
 	}
 	if f.Where == "" {
 		p.add("where", "missing", "say where the figure was read, such as inside of the left arm")
+	}
+	if f.PasteLess < 0 || f.PasteLess > mostPasteLess {
+		p.add("paste_less", "out-of-range", "write by how many percent less the maker allows it to be tightened with carbon paste, 1 to %d, not %d", mostPasteLess, f.PasteLess)
+	}
+	if w, err := f.window(); err == nil && f.PasteLess > 0 {
+		if _, hasMax := w.Max(); !hasMax {
+			p.add("paste_less", "no-maximum", "less than a maximum is allowed with paste, and this figure has none")
+		}
 	}
 	checkShown(&p, "marking", f.Marking)
 	checkShown(&p, "where", f.Where)

@@ -43,6 +43,11 @@ type PrintedFigure struct {
 	Seen Confidence `json:"seen" yaml:"seen"`
 	// Where says where it was read, such as "inside of the left arm".
 	Where string `json:"where" yaml:"where"`
+	// PasteLess is by how much less the maker allows it to be tightened with
+	// carbon paste on the contact face, in whole percent from 1 to 30, read at
+	// the same place as the figure. 0: the maker says nothing of it, and then
+	// nothing is lowered.
+	PasteLess int `json:"paste_less,omitempty" yaml:"paste_less"`
 }
 
 // Part returns the part in a role, or false.

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"maps"
 	"slices"
+	"strconv"
 )
 
 // digest names the content of the sheet: the SHA-256 of its JSON, as 64
@@ -73,6 +74,9 @@ func (f *PrintedFigure) appendJSON(b []byte) []byte {
 	b = appendString(append(b, `,"marking":`...), f.Marking)
 	b = appendString(append(b, `,"seen":`...), f.Seen.String())
 	b = appendString(append(b, `,"where":`...), f.Where)
+	if f.PasteLess != 0 {
+		b = strconv.AppendInt(append(b, `,"paste_less":`...), int64(f.PasteLess), 10)
+	}
 	return append(b, '}')
 }
 

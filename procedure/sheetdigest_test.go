@@ -32,7 +32,8 @@ func TestSheetDigestIsThatOfItsJSON(t *testing.T) {
 			rapid.Just(""), rapid.Just("\xff\x00"))
 		figure := rapid.Custom(func(t *rapid.T) procedure.PrintedFigure {
 			return procedure.PrintedFigure{Joint: text.Draw(t, "joint"), Marking: text.Draw(t, "marking"),
-				Seen: procedure.Confidence(rapid.Uint8Range(0, 6).Draw(t, "seen")), Where: text.Draw(t, "where")}
+				Seen: procedure.Confidence(rapid.Uint8Range(0, 6).Draw(t, "seen")), Where: text.Draw(t, "where"),
+				PasteLess: rapid.IntRange(-5, 120).Draw(t, "paste less")}
 		})
 		part := rapid.Custom(func(t *rapid.T) procedure.Part {
 			return procedure.Part{Role: text.Draw(t, "role"), Material: text.Draw(t, "material"),
@@ -73,6 +74,8 @@ func fill(t *testing.T, v reflect.Value) {
 		v.SetString("a text")
 	case reflect.Bool:
 		v.SetBool(true)
+	case reflect.Int:
+		v.SetInt(1)
 	case reflect.Uint8:
 		v.SetUint(1)
 	default:

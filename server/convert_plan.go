@@ -82,7 +82,7 @@ func plannedTorqueToProto(t *procedure.PlannedTorque) *pb.PlannedTorque {
 
 func windowLimitToProto(l procedure.WindowLimit) *pb.WindowLimit {
 	return &pb.WindowLimit{End: l.End, Value: torqueToProto(l.Value), StatedBy: l.From, AsWritten: l.AsWritten,
-		Where: l.Where, Source: l.Source, Confidence: confidenceToProto(l.Confidence)}
+		Where: l.Where, Source: l.Source, Confidence: confidenceToProto(l.Confidence), PasteLessPercent: int32(l.PasteLess)}
 }
 
 func toolChoiceToProto(c procedure.ToolChoice) *pb.ToolChoice {

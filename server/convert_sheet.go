@@ -9,7 +9,7 @@ import (
 
 // sheetFields are the fields of a sheet that the API calls otherwise than the
 // domain does.
-var sheetFields = map[string]string{"is": "attributes"}
+var sheetFields = map[string]string{"is": "attributes", "paste_less": "paste_less_percent"}
 
 // sheetFromProto reads a sheet, checks it against the vocabulary and brings it
 // to canonical text. build may be empty.
@@ -44,7 +44,8 @@ func (f *fields) partFromProto(path string, w *pb.Part) procedure.Part {
 	for i, x := range w.GetPrinted() {
 		at := fmt.Sprintf("%s[%d]", joinPath(path, "printed"), i)
 		p.Printed = append(p.Printed, procedure.PrintedFigure{
-			Joint: x.GetJoint(), Marking: x.GetMarking(), Seen: f.confidence(joinPath(at, "seen"), x.GetSeen()), Where: x.GetWhere()})
+			Joint: x.GetJoint(), Marking: x.GetMarking(), Seen: f.confidence(joinPath(at, "seen"), x.GetSeen()), Where: x.GetWhere(),
+			PasteLess: int(x.GetPasteLessPercent())})
 	}
 	return p
 }
@@ -56,6 +57,6 @@ func sheetToProto(s *procedure.Sheet) *pb.Sheet {
 func partToProto(p procedure.Part) *pb.Part {
 	return &pb.Part{Role: p.Role, Material: p.Material, Attributes: p.Is,
 		Printed: each(p.Printed, func(x procedure.PrintedFigure) *pb.PrintedFigure {
-			return &pb.PrintedFigure{Joint: x.Joint, Marking: x.Marking, Seen: confidenceToProto(x.Seen), Where: x.Where}
+			return &pb.PrintedFigure{Joint: x.Joint, Marking: x.Marking, Seen: confidenceToProto(x.Seen), Where: x.Where, PasteLessPercent: int32(x.PasteLess)}
 		})}
 }

@@ -70,7 +70,14 @@ func limitText(l procedure.WindowLimit) string {
 	if l.End == "min" {
 		end = "at least"
 	}
-	return fmt.Sprintf("%s %v: %q on the %s, %s (%s)", end, l.Value, l.AsWritten, spelled(l.From), l.Where, seenWords(l.Confidence))
+	text := fmt.Sprintf("%s %v: %q on the %s, %s (%s)", end, l.Value, l.AsWritten, spelled(l.From), l.Where, seenWords(l.Confidence))
+	switch {
+	case l.PasteLess > 0 && l.End == "min":
+		text += fmt.Sprintf(", lowered by %d %% for carbon paste", l.PasteLess)
+	case l.PasteLess > 0:
+		text += fmt.Sprintf("; %d %% less with carbon paste", l.PasteLess)
+	}
+	return text
 }
 
 // seenWords says where a figure was read.
