@@ -10,7 +10,9 @@ import (
 	"google.golang.org/protobuf/types/known/fieldmaskpb"
 	"google.golang.org/protobuf/types/known/timestamppb"
 
+	"github.com/tightwright/tightwright/procedure"
 	pb "github.com/tightwright/tightwright/proto/tightwright/v1"
+	"github.com/tightwright/tightwright/server"
 	"github.com/tightwright/tightwright/server/store"
 )
 
@@ -201,4 +203,36 @@ func TestAPersonOfBefore(t *testing.T) {
 	s.bike(old, "b-1", "b-02.yaml")
 	require.Empty(t, s.open(old, "b-1", "cassette", "cassette-splined-body").GetSupervisor())
 	require.NotNil(t, s.setSkills(w.fay, "people/p-old", kept(s.proof("cassette", -10, 300))).GetSkills())
+}
+
+// A sink that keeps registers.
+type skillSink struct {
+	server.Sink
+	seen []*procedure.SkillRegister
+}
+
+func (s *skillSink) Tool(procedure.Tool) error                    { return nil }
+func (s *skillSink) Rank(string, procedure.Rank, time.Time) error { return nil }
+func (s *skillSink) Skills(_ string, r *procedure.SkillRegister, _ time.Time) error {
+	s.seen = append(s.seen, r)
+	return nil
+}
+
+// An export holds every register with its time, and one that was given up, but
+// no text.
+func TestExportOfSkills(t *testing.T) {
+	s := newShop(t)
+	w := s.staffed()
+	line := s.proof("cassette", -10, 300)
+	line.Evidence = "bench test"
+	for _, r := range []*pb.SkillRegister{kept(), kept(line), nil} {
+		s.clock.advance(time.Hour)
+		s.setSkills(w.fay, w.ben.name, r)
+	}
+	var sink skillSink
+	require.NoError(t, server.Export(t.Context(), s.store, "workshop", &sink))
+	require.Len(t, sink.seen, 3)
+	require.Empty(t, sink.seen[0].Held)
+	require.Equal(t, []procedure.HeldSkill{{Skill: "cassette", Proven: line.ProvenTime.AsTime(), Lapses: line.LapseTime.AsTime()}}, sink.seen[1].Held)
+	require.Nil(t, sink.seen[2])
 }

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/stretchr/testify/require"
@@ -152,6 +153,22 @@ func TestRecordRoundTrip(t *testing.T) {
 	written, err := exported(view, again...)
 	require.NoError(t, err)
 	require.Equal(t, string(data), string(written))
+}
+
+// Registers of skills are written and read back, one that was given up too.
+func TestSkillsInARecord(t *testing.T) {
+	day := time.Date(2025, 1, 20, 0, 0, 0, 0, time.UTC)
+	view := audit.View{Skills: []audit.SkillsSince{
+		{Person: "ida", Skills: &procedure.SkillRegister{Held: []procedure.HeldSkill{{Skill: "cranks", Proven: day, Lapses: day.AddDate(1, 0, 0)}}}, Since: day},
+		{Person: "ida", Since: day.AddDate(0, 1, 0)},
+	}}
+	data, err := exported(view)
+	require.NoError(t, err)
+	read, err := readRecord("export", bytes.NewReader(data))
+	require.NoError(t, err)
+	require.Equal(t, view.Skills, read.skills)
+	_, err = readRecord("export", strings.NewReader(`{"type":"record","version":1}`+"\n"+`{"type":"skills"}`))
+	require.ErrorContains(t, err, "a line has the type")
 }
 
 func TestRecordMistakes(t *testing.T) {

@@ -25,9 +25,11 @@ func (l *listener) Change(_ script.Hand, c script.Change) error {
 	return nil
 }
 
-func (l *listener) Plan(script.Hand, string) (*script.PlanView, error) { return &script.PlanView{}, nil }
-func (l *listener) Job(script.Hand, string) (*script.JobView, error)   { return &script.JobView{}, nil }
-func (l *listener) Audit(script.Hand) ([]script.Found, error)          { return nil, nil }
+func (l *listener) Plan(script.Hand, string) (*script.PlanView, error) {
+	return &script.PlanView{}, nil
+}
+func (l *listener) Job(script.Hand, string) (*script.JobView, error) { return &script.JobView{}, nil }
+func (l *listener) Audit(script.Hand) ([]script.Found, error)        { return nil, nil }
 
 func (l *listener) Do(at script.Hand, r script.Request) (*script.Outcome, error) {
 	l.hands, l.told = append(l.hands, at), append(l.told, r)
