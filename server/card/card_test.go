@@ -12,6 +12,7 @@ import (
 
 	"github.com/tightwright/tightwright/procedure"
 	"github.com/tightwright/tightwright/server/card"
+	"github.com/tightwright/tightwright/torque"
 	"github.com/tightwright/tightwright/torque/joint"
 )
 
@@ -44,6 +45,7 @@ func TestEveryJointIsOnTheCard(t *testing.T) {
 			}
 			for _, c := range step.Torque.Choices {
 				require.Equal(t, c.Can(), strings.Contains(set, c.Tool+" "+settingOf(c)), "%s/%s: %s", j.Plan.Procedure, step.ID, c.Tool)
+				requireReading(t, set, c)
 			}
 		}
 	}
@@ -82,10 +84,43 @@ func wanted(s *procedure.PlannedStep) []string {
 	return out
 }
 
+// readRange finds the readings that conform with an indicating tool.
+var readRange = regexp.MustCompile(`read ([0-9.]+) to ([0-9.]+) N·m`)
+
+// requireReading holds the readings on the card to those of the plan: inside
+// them, and by less than one step of the display, which is 0.01 N·m on the
+// invented rack.
+func requireReading(t testing.TB, set string, c procedure.ToolChoice) {
+	t.Helper()
+	if c.Kind != procedure.Indicating || !c.Can() {
+		return
+	}
+	m := readRange.FindStringSubmatch(set)
+	require.NotNil(t, m, "%s: %s", c.Tool, set)
+	low, high := newtonMeters(t, m[1]), newtonMeters(t, m[2])
+	least, _ := c.Accept.Min()
+	most, _ := c.Accept.Max()
+	step := newtonMeters(t, "0.01")
+	require.True(t, least <= low && low < least+step, "%v %v", least, low)
+	require.True(t, most-step < high && high <= most, "%v %v", most, high)
+}
+
+func newtonMeters(t testing.TB, digits string) torque.Torque {
+	t.Helper()
+	f, err := torque.ParseFigure(digits, torque.NewtonMeters)
+	require.NoError(t, err)
+	v, err := f.Torque()
+	require.NoError(t, err)
+	return v
+}
+
 // settingOf is what stands behind a tool: nothing else does where it cannot.
 func settingOf(c procedure.ToolChoice) string {
-	if c.Setting == nil {
+	switch {
+	case c.Setting == nil:
 		return ""
+	case c.Kind == procedure.Indicating:
+		return "read"
 	}
 	return c.Setting.String()
 }

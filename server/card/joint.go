@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"github.com/tightwright/tightwright/procedure"
+	"github.com/tightwright/tightwright/torque"
 	threads "github.com/tightwright/tightwright/torque/joint"
 )
 
@@ -116,14 +117,29 @@ func bolts(t *procedure.PlannedTorque) string {
 // settingText is what to set on a tool.
 func settingText(c procedure.ToolChoice) string {
 	switch {
-	case c.Kind == procedure.Indicating && c.Accept != nil:
-		return "read " + c.Accept.String()
 	case c.Kind == procedure.Indicating:
-		return "read " + c.Setting.String()
+		return readingText(c)
 	case c.Kind == procedure.Fixed:
 		return "signals at " + c.Setting.String()
 	}
 	return c.Setting.String()
+}
+
+// readingText says which readings with an indicating tool conform, rounded
+// inward to the digits that it shows.
+func readingText(c procedure.ToolChoice) string {
+	unit, places := c.Setting.Unit(), c.Setting.Places()
+	var accept torque.Window
+	if c.Accept != nil {
+		accept = *c.Accept
+	}
+	low, hasLow := accept.Min()
+	high, hasHigh := accept.Max()
+	if !hasLow || !hasHigh {
+		return "read " + c.Setting.String()
+	}
+	from, to := low.In(unit).CeilPlaces(places), high.In(unit).FloorPlaces(places)
+	return fmt.Sprintf("read %s to %s %s", from, to, unit.Symbol())
 }
 
 // passesText writes the marks of several passes, in the unit of the tool.
