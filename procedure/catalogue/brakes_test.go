@@ -141,11 +141,11 @@ func TestWaitsOfBrakeBolts(t *testing.T) {
 		job, step string
 		want      []wait
 	}{
-		{"rotor", "prepare-rotor-bolts", []wait{{"look-at-marks", 3}, {"release", 24}}},
-		{"disc-caliper", "tighten-plate", []wait{{"bed-in", 1}, {"look-at-marks", 3}, {"release", 24}}},
-		{"disc-caliper", "tighten-adaptor", []wait{{"bed-in", 1}, {"look-at-marks", 3}, {"release", 24}}},
-		{"disc-caliper", "prepare-bolts", []wait{{"bed-in", 1}, {"look-at-marks", 3}, {"release", 24}}},
-		{"rim-brake", "prepare-mount-bolts", []wait{{"look-at-marks", 3}, {"release", 24}}},
+		{"rotor", "prepare-rotor-bolts", []wait{{"disc-caliper-front/bed-in", 1}, {"final-check/slow-ride", 3}, {"release", 24}}},
+		{"disc-caliper", "tighten-plate", []wait{{"bed-in", 1}, {"final-check/slow-ride", 3}, {"release", 24}}},
+		{"disc-caliper", "tighten-adaptor", []wait{{"bed-in", 1}, {"final-check/slow-ride", 3}, {"release", 24}}},
+		{"disc-caliper", "prepare-bolts", []wait{{"bed-in", 1}, {"final-check/slow-ride", 3}, {"release", 24}}},
+		{"rim-brake", "prepare-mount-bolts", []wait{{"final-check/slow-ride", 3}, {"release", 24}}},
 	} {
 		s, _ := step(t, definition(t, tc.job+"-front"), tc.step)
 		var got []wait
