@@ -81,15 +81,29 @@ func newPrep(p *procedure.PlannedPrep, where string) prep {
 	if p == nil {
 		return prep{}
 	}
-	var never []string
-	for _, n := range p.Never {
-		if n == procedure.Dry {
-			never = append(never, "left dry")
+	return prep{Use: p.Use.Words(), Where: where, Never: neverText(p.Never)}
+}
+
+// lockers are the liquid threadlockers, which are forbidden together as a rule.
+func lockers() []procedure.Prep {
+	return []procedure.Prep{procedure.ThreadlockerLow, procedure.ThreadlockerMedium, procedure.ThreadlockerHigh}
+}
+
+// neverText lists what must not go on.
+func neverText(all []procedure.Prep) string {
+	var out []string
+	if !slices.ContainsFunc(lockers(), func(l procedure.Prep) bool { return !slices.Contains(all, l) }) {
+		out = append(out, "threadlocker of any strength")
+		all = slices.DeleteFunc(slices.Clone(all), func(p procedure.Prep) bool { return slices.Contains(lockers(), p) })
+	}
+	for _, p := range all {
+		if p == procedure.Dry {
+			out = append(out, "left dry")
 			continue
 		}
-		never = append(never, n.Words())
+		out = append(out, p.Words())
 	}
-	return prep{Use: p.Use.Words(), Where: where, Never: strings.Join(never, "; ")}
+	return strings.Join(out, "; ")
 }
 
 // bolts says in which order and how often; empty for one that is pulled once.

@@ -19,14 +19,16 @@ import (
 
 // The QR code that stands on the card is read again by another library than the
 // one that made it, from the shapes in the SVG, and gives the build's id. Ids
-// are as the API takes them.
+// are as the API takes them. Some ids are found as a camera would find them; any
+// id is read without looking for the corners, which in a drawing without blur
+// that library now and then takes for something else.
 func TestQRCodeGivesTheBuild(t *testing.T) {
 	for _, id := range []string{"b", "whole-road", "b-02", "0042", strings.Repeat("a-9", 21)} {
 		require.Equal(t, id, scan(t, drawn(t, id)))
 	}
 	rapid.Check(t, func(rt *rapid.T) {
 		id := rapid.StringMatching(`[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?`).Draw(rt, "id")
-		require.Equal(rt, id, scan(rt, drawn(t, id)))
+		require.Equal(rt, id, scan(rt, drawn(t, id), gozxing.DecodeHintType_PURE_BARCODE))
 	})
 }
 
@@ -72,11 +74,15 @@ func paint(t testing.TB, svg *node) *image.Gray {
 	return img
 }
 
-// scan reads a QR code as a camera would see it.
-func scan(t require.TestingT, img image.Image) string {
+// scan reads a QR code as a camera would see it, or as the hints say.
+func scan(t require.TestingT, img image.Image, hints ...gozxing.DecodeHintType) string {
 	bitmap, err := gozxing.NewBinaryBitmapFromImage(img)
 	require.NoError(t, err)
-	result, err := qrcode.NewQRCodeReader().Decode(bitmap, nil)
+	how := map[gozxing.DecodeHintType]any{}
+	for _, h := range hints {
+		how[h] = true
+	}
+	result, err := qrcode.NewQRCodeReader().Decode(bitmap, how)
 	require.NoError(t, err)
 	return result.GetText()
 }
