@@ -19,7 +19,7 @@ type buildService struct {
 func (s buildService) CreateBuild(ctx context.Context, req *pb.CreateBuildRequest) (*pb.CreateBuildResponse, error) {
 	f := mutating(req)
 	f.id("build_id", req.GetBuildId())
-	sheet := f.sheetFromProto("sheet", req.GetBuildId(), req.GetSheet(), s.vocabulary())
+	sheet := f.sheetFromProto(req.GetBuildId(), req.GetSheet(), s.vocabulary())
 	if err := f.err(); err != nil {
 		return nil, err
 	}
@@ -48,7 +48,7 @@ func (s buildService) UpdateSheet(ctx context.Context, req *pb.UpdateSheetReques
 	id, err := parseID(builds, req.GetBuild())
 	f.take("build", err)
 	expected := f.etag("etag", req.GetEtag())
-	sheet := f.sheetFromProto("sheet", id, req.GetSheet(), s.vocabulary())
+	sheet := f.sheetFromProto(id, req.GetSheet(), s.vocabulary())
 	if err := f.err(); err != nil {
 		return nil, err
 	}

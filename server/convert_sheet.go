@@ -11,9 +11,10 @@ import (
 // domain does.
 var sheetFields = map[string]string{"is": "attributes", "paste_less": "paste_less_percent"}
 
-// sheetFromProto reads a sheet, checks it against the vocabulary and brings it
-// to canonical text. build may be empty.
-func (f *fields) sheetFromProto(path, build string, w *pb.Sheet, v *procedure.Vocabulary) *procedure.Sheet {
+// sheetFromProto reads the field sheet, checks it against the vocabulary and
+// brings it to canonical text. build may be empty.
+func (f *fields) sheetFromProto(build string, w *pb.Sheet, v *procedure.Vocabulary) *procedure.Sheet {
+	const path = "sheet"
 	if w == nil {
 		f.add(path, "missing", "this field is required")
 		return nil

@@ -51,7 +51,7 @@ func (s fitService) CheckFit(_ context.Context, req *pb.CheckFitRequest) (*pb.Ch
 // CheckSheetFit asks every rule about a sheet.
 func (s fitService) CheckSheetFit(_ context.Context, req *pb.CheckSheetFitRequest) (*pb.CheckSheetFitResponse, error) {
 	var f fields
-	sheet := f.sheetFromProto("sheet", "", req.GetSheet(), s.vocabulary())
+	sheet := f.sheetFromProto("", req.GetSheet(), s.vocabulary())
 	with := f.measuredWith("instrument", req.GetInstrument())
 	if err := f.err(); err != nil {
 		return nil, err

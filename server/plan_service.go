@@ -61,7 +61,7 @@ type bikeRequest interface {
 func (f *fields) bike(req bikeRequest, v *procedure.Vocabulary) bike {
 	switch {
 	case req.GetSheet() != nil:
-		return bike{sheet: f.sheetFromProto("sheet", "", req.GetSheet(), v)}
+		return bike{sheet: f.sheetFromProto("", req.GetSheet(), v)}
 	case req.GetBuild() != "":
 		id, err := parseID(builds, req.GetBuild())
 		f.take("build", err)

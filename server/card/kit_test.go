@@ -3,6 +3,7 @@ package card_test
 import (
 	"bytes"
 	"encoding/xml"
+	"errors"
 	"io"
 	"os"
 	"path/filepath"
@@ -93,7 +94,7 @@ func parse(t testing.TB, page string) *node {
 	stack := []*node{root}
 	for {
 		token, err := d.Token()
-		if err == io.EOF {
+		if errors.Is(err, io.EOF) {
 			break
 		}
 		require.NoError(t, err)
