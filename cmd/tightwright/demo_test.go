@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"github.com/tightwright/tightwright/procedure/catalogue"
 	"github.com/tightwright/tightwright/procedure/script"
+	"github.com/tightwright/tightwright/testdata/week"
 )
 
 // TestDemoAnswersAsTheDomain plays the invented week through gRPC. The file
@@ -21,9 +22,9 @@ func TestDemoAnswersAsTheDomain(t *testing.T) {
 	var out, errOut bytes.Buffer
 	record := filepath.Join(t.TempDir(), "week.record.jsonl")
 	require.Zero(t, run([]string{"demo", "--record", record}, nil, &out, &errOut), errOut.String())
-	want, err := os.ReadFile("../../testdata/week/week.txt")
+	want, err := week.Text(os.DirFS("../../testdata/week"))
 	require.NoError(t, err)
-	require.Equal(t, demoNotice+string(want), out.String())
+	require.Equal(t, demoNotice+want, out.String())
 
 	out.Reset()
 	require.Equal(t, codeFinding, run([]string{"audit", record, "--json"}, nil, &out, &errOut), "the week has open findings")

@@ -30,7 +30,7 @@ type demoClock struct {
 }
 
 func newDemoClock() *demoClock {
-	return &demoClock{at: time.Date(2025, 3, 3, 8, 30, 0, 0, time.UTC), real: time.Now()}
+	return &demoClock{at: time.Date(2024, 11, 11, 8, 0, 0, 0, time.UTC), real: time.Now()}
 }
 
 // now is the time at the demonstration.
@@ -107,23 +107,38 @@ func withDemo(ctx context.Context, fn func(demoServer) error) (err error) {
 // playWeek plays the invented week through a connection and hands each line,
 // with what the server answered, to say.
 func playWeek(ctx context.Context, conn grpc.ClientConnInterface, at hall, say func(script.Line, []string) error) error {
-	text, err := week.Files.ReadFile("week.txt")
-	if err != nil {
-		return fmt.Errorf("read the week: %w", err)
-	}
-	lines, err := script.Parse(string(text))
-	if err != nil {
-		return fmt.Errorf("read the week: %w", err)
-	}
 	all, err := catalogue.Load()
 	if err != nil {
 		return err
 	}
 	p := script.NewPlayer(newWireBench(ctx, conn, at), all.Vocabulary, week.Files)
+	for i, name := range week.Scripts() {
+		if i > 0 {
+			if err := say(script.Line{}, nil); err != nil {
+				return err
+			}
+		}
+		if err := playScript(p, name, say); err != nil {
+			return fmt.Errorf("the invented week: %s: %w", name, err)
+		}
+	}
+	return nil
+}
+
+// playScript plays one script of the week.
+func playScript(p *script.Player, name string, say func(script.Line, []string) error) error {
+	text, err := week.Files.ReadFile(name)
+	if err != nil {
+		return err
+	}
+	lines, err := script.Parse(string(text))
+	if err != nil {
+		return err
+	}
 	for _, l := range lines {
 		answer, err := p.Play(l)
 		if err != nil {
-			return fmt.Errorf("the invented week: %w", err)
+			return err
 		}
 		if err := say(l, answer); err != nil {
 			return err

@@ -17,6 +17,7 @@ import (
 	"google.golang.org/protobuf/types/known/timestamppb"
 
 	"github.com/tightwright/tightwright/procedure"
+	"github.com/tightwright/tightwright/procedure/audit"
 	"github.com/tightwright/tightwright/procedure/catalogue"
 	"github.com/tightwright/tightwright/procedure/script"
 	pb "github.com/tightwright/tightwright/proto/tightwright/v1"
@@ -203,7 +204,8 @@ func (w *wireBench) Audit(at script.Hand) ([]script.Found, error) {
 	}
 	var out []script.Found
 	for _, f := range r.Findings {
-		out = append(out, script.Found{Rule: f.Rule, Risk: procedure.Risk(f.Risk), Job: lastPart(f.Job), Step: f.Step, Text: f.Text})
+		out = append(out, script.Found{Rule: f.Rule, Risk: procedure.Risk(f.Risk), Job: lastPart(f.Job), Step: f.Step, Text: f.Text,
+			Status: audit.Status(f.Status), Note: f.Note})
 	}
 	return out, nil
 }

@@ -118,12 +118,3 @@ type Setting struct {
 	Tool   string
 	Passes []torque.Figure
 }
-
-// A Found is one finding of an audit.
-type Found struct {
-	Rule string
-	Risk procedure.Risk
-	Job  string
-	Step string
-	Text string
-}

@@ -8,11 +8,11 @@ import (
 	"github.com/tightwright/tightwright/procedure"
 )
 
-// pace is how long one entry takes at this bench, and secondLooks how long
-// the second person looks before signing: an invented week goes at a human
-// speed, or the auditor would find that nobody can work so fast.
+// usualPace is how long one entry takes where the script says nothing else, and
+// secondLooks how long the second person looks before signing: an invented week
+// goes at a human speed, or the auditor would find that nobody can work so fast.
 const (
-	pace        = time.Minute
+	usualPace   = time.Minute
 	secondLooks = 2 * time.Minute
 )
 
@@ -26,6 +26,10 @@ type Player struct {
 	names map[string]string
 	last  string
 	count int
+	// pace is how long one entry takes, began says that the script has set the
+	// clock.
+	pace  time.Duration
+	began bool
 	// tablets holds those whose clock or network is not as usual.
 	tablets map[string]*tablet
 	// calibrated holds the last calibration of each tool.
@@ -36,7 +40,7 @@ type Player struct {
 // script names is looked for in files.
 func NewPlayer(bench Bench, vocab *procedure.Vocabulary, files fs.FS) *Player {
 	return &Player{bench: bench, files: files, vocab: vocab, names: map[string]string{},
-		tablets: map[string]*tablet{}, calibrated: map[string]procedure.Calibration{},
+		pace: usualPace, tablets: map[string]*tablet{}, calibrated: map[string]procedure.Calibration{},
 		hand: Hand{Tablet: "bay-1", Now: time.Date(2025, 3, 3, 8, 30, 0, 0, time.UTC)}}
 }
 
@@ -78,6 +82,7 @@ var verbs = map[string]action{
 	"catalogue":  {1, 1, (*Player).catalogue},
 	"at":         {2, 2, (*Player).at},
 	"wait":       {1, 1, (*Player).wait},
+	"pace":       {1, 1, (*Player).setPace},
 	"as":         {1, 1, func(p *Player, a []string) ([]string, error) { p.hand.Person = a[0]; return nil, nil }},
 	"tablet":     {1, 1, func(p *Player, a []string) ([]string, error) { p.hand.Tablet = a[0]; return nil, nil }},
 	"clock":      {1, 2, (*Player).clock},
@@ -117,14 +122,14 @@ func (p *Player) do(r Request) ([]string, error) {
 	if t := p.tablets[p.hand.Tablet]; t != nil && t.offline {
 		t.kept = append(t.kept, kept{p.here(), r})
 		p.last = r.Entry
-		p.hand.Now = p.hand.Now.Add(pace)
+		p.hand.Now = p.hand.Now.Add(p.pace)
 		return []string{"kept on the tablet"}, nil
 	}
 	o, err := p.bench.Do(p.here(), r)
 	if err != nil {
 		return nil, err
 	}
-	p.hand.Now = p.hand.Now.Add(pace)
+	p.hand.Now = p.hand.Now.Add(p.pace)
 	if o.Refused == "" {
 		p.last = r.Entry
 	}
@@ -155,9 +160,24 @@ func worded(o *Outcome) []string {
 func (p *Player) at(a []string) ([]string, error) {
 	t, err := time.Parse("2006-01-02 15:04", a[0]+" "+a[1])
 	if err != nil {
+		t, err = time.Parse(time.DateTime, a[0]+" "+a[1])
+	}
+	if err != nil {
 		return nil, err
 	}
-	p.hand.Now = t
+	if p.began && t.Before(p.hand.Now) {
+		return nil, fmt.Errorf("it is %s already", p.hand.Now.Format(time.DateTime))
+	}
+	p.hand.Now, p.began = t, true
+	return nil, nil
+}
+
+func (p *Player) setPace(a []string) ([]string, error) {
+	d, err := time.ParseDuration(a[0])
+	if err != nil {
+		return nil, err
+	}
+	p.pace = d
 	return nil, nil
 }
 
@@ -198,21 +218,6 @@ func (p *Player) status(a []string) ([]string, error) {
 			line += fmt.Sprintf(", next bolt %s, pass %d", s.Bolt, s.Pass)
 		}
 		out = append(out, line)
-	}
-	return out, nil
-}
-
-func (p *Player) audit([]string) ([]string, error) {
-	found, err := p.bench.Audit(p.hand)
-	if err != nil {
-		return nil, err
-	}
-	if len(found) == 0 {
-		return []string{"nothing found"}, nil
-	}
-	var out []string
-	for _, f := range found {
-		out = append(out, fmt.Sprintf("found (%s, %s): %s", f.Rule, f.Risk, f.Text))
 	}
 	return out, nil
 }

@@ -19,7 +19,9 @@
 //	catalogue FOLDER | catalogue built-in
 //	                                   plan from now on by the built-in procedures
 //	                                   with that folder laid over them, or alone
-//	at DATE TIME | wait DURATION       the clock of the bench, UTC
+//	at DATE TIME | wait DURATION       the clock of the bench, UTC, to the minute
+//	                                   or the second; it does not go back
+//	pace DURATION                      how long an entry takes from now on
 //	as NAME                            whose hands the next commands are
 //	tablet NAME                        on which tablet
 //	clock MINUTES [unmeasured]         how far its clock is ahead from now on
@@ -48,7 +50,7 @@
 //	swap JOB ROLE FILE REASON
 //	status JOB | audit | finish JOB | abandon JOB REASON | release
 //
-// Every command of a hand takes a minute. A tablet without a network can tell
+// Every command of a hand takes a minute, unless the script sets another pace. A tablet without a network can tell
 // what happened and no more: it cannot plan, open or swap, nor work by the guide.
 package script
 

@@ -14,24 +14,28 @@ import (
 	"github.com/tightwright/tightwright/procedure"
 	"github.com/tightwright/tightwright/procedure/catalogue"
 	"github.com/tightwright/tightwright/procedure/script"
+	"github.com/tightwright/tightwright/testdata/week"
 )
 
 var update = flag.Bool("update", false, "write what the bench answers into the scripts")
 
 const data = "../../testdata"
 
-// TestTheWeek plays the invented week on the pure domain. The server plays
-// the same file and must answer the same.
+// TestTheWeek plays the invented week on the pure domain, its scripts in order
+// and on one bench. The server plays the same files and must answer the same.
 func TestTheWeek(t *testing.T) {
-	file := filepath.Join(data, "week", "week.txt")
-	text, err := os.ReadFile(file)
-	require.NoError(t, err)
-	got := play(t, string(text), os.DirFS(filepath.Join(data, "week")))
-	if *update {
-		require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
-		return
+	folder := os.DirFS(filepath.Join(data, "week"))
+	p := newPlayer(t, folder)
+	for _, name := range week.Scripts() {
+		text, err := fs.ReadFile(folder, name)
+		require.NoError(t, err)
+		got := playOn(t, p, string(text))
+		if *update {
+			require.NoError(t, os.WriteFile(filepath.Join(data, "week", name), []byte(got), 0o644))
+			continue
+		}
+		require.Equal(t, string(text), got, name)
 	}
-	require.Equal(t, string(text), got)
 }
 
 // TestRuns plays every script of the runs, each an archive of a script and
@@ -74,8 +78,14 @@ func archive(a *txtar.Archive) fs.FS {
 	return overlay{files, os.DirFS(data)}
 }
 
-// play returns the script with what the bench answered.
+// play returns the script with what a bench of its own answered.
 func play(t testing.TB, text string, files fs.FS) string {
+	t.Helper()
+	return playOn(t, newPlayer(t, files), text)
+}
+
+// newPlayer is a player on a new bench of the pure domain.
+func newPlayer(t testing.TB, files fs.FS) *script.Player {
 	t.Helper()
 	c, err := catalogue.Load()
 	require.NoError(t, err)
@@ -85,9 +95,14 @@ func play(t testing.TB, text string, files fs.FS) string {
 		require.NoError(t, err)
 		resolved = append(resolved, r)
 	}
+	return script.NewPlayer(script.NewDomain(resolved, auditBuild), c.Vocabulary, files)
+}
+
+// playOn returns the script with what the bench of the player answered.
+func playOn(t testing.TB, p *script.Player, text string) string {
+	t.Helper()
 	lines, err := script.Parse(text)
 	require.NoError(t, err)
-	p := script.NewPlayer(script.NewDomain(resolved, auditBuild), c.Vocabulary, files)
 	var out strings.Builder
 	for _, l := range lines {
 		answer, err := p.Play(l)

@@ -14,7 +14,7 @@ import (
 // change tells the bench of a change, which takes as long as an entry does.
 func (p *Player) change(c Change) ([]string, error) {
 	err := p.bench.Change(p.here(), c)
-	p.hand.Now = p.hand.Now.Add(pace)
+	p.hand.Now = p.hand.Now.Add(p.pace)
 	return nil, err
 }
 
