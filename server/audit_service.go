@@ -137,7 +137,7 @@ func (s *Server) auditView(r store.Reader) (audit.View, error) {
 	if err != nil {
 		return audit.View{}, err
 	}
-	v := audit.View{At: s.now(), Tools: all}
+	v := audit.View{At: s.now(), Tools: all, Editions: s.editions()}
 	err = eachPerson(r, func(person string) error {
 		ranks, skills, err := personHistory(r, person)
 		v.Ranks, v.Skills = append(v.Ranks, ranks...), append(v.Skills, skills...)

@@ -3,8 +3,10 @@ package server
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"github.com/tightwright/tightwright/procedure"
+	"github.com/tightwright/tightwright/procedure/audit"
 )
 
 // A catalogue is what a server plans by and checks sheets against. It never
@@ -13,6 +15,9 @@ type catalogue struct {
 	procedures *procedureIndex
 	vocabulary *procedure.Vocabulary
 	contacts   []procedure.Contact
+	// editions says which revision was in force from when on, as far back as
+	// this server has run.
+	editions []audit.EditionSince
 }
 
 // UseCatalogue plans by these procedures from now on, and checks sheets against
@@ -27,9 +32,33 @@ func (s *Server) UseCatalogue(procedures []*procedure.Resolved, vocabulary *proc
 	if err != nil {
 		return fmt.Errorf("use catalogue: %w", err)
 	}
-	s.known.Store(&catalogue{procedures: index, vocabulary: vocabulary, contacts: contacts})
+	s.planning.Lock()
+	defer s.planning.Unlock()
+	s.known.Store(&catalogue{procedures: index, vocabulary: vocabulary, contacts: contacts, editions: s.editionsWith(index)})
 	return nil
 }
+
+// editionsWith adds what is new in an index, from now on, to the editions that
+// were in force.
+func (s *Server) editionsWith(index *procedureIndex) []audit.EditionSince {
+	var out []audit.EditionSince
+	before := map[string]string{}
+	if known := s.known.Load(); known != nil {
+		out = slices.Clone(known.editions)
+		for id, p := range known.procedures.byID {
+			before[id] = p.Revision.String()
+		}
+	}
+	now := s.now()
+	for _, id := range index.ids {
+		if r := index.byID[id].Revision.String(); r != before[id] {
+			out = append(out, audit.EditionSince{Procedure: id, Revision: r, Since: now})
+		}
+	}
+	return out
+}
+
+func (s *Server) editions() []audit.EditionSince { return s.known.Load().editions }
 
 func (s *Server) procedures() *procedureIndex       { return s.known.Load().procedures }
 func (s *Server) vocabulary() *procedure.Vocabulary { return s.known.Load().vocabulary }

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"sync"
 	"sync/atomic"
 	"time"
 
@@ -113,6 +114,8 @@ type Server struct {
 	auth    Authenticator
 
 	known atomic.Pointer[catalogue]
+	// planning is held while another catalogue takes its place.
+	planning sync.Mutex
 
 	sessions *sessions
 	writing  *folds

@@ -78,6 +78,8 @@ func (x *examiner) examine() {
 	x.acceptances()
 	x.waits()
 	x.readings()
+	x.again()
+	x.editions()
 	x.patterns()
 	x.clocks()
 	x.windows()

@@ -36,6 +36,8 @@ const (
 	RuleSameDigits        = "same-digits"
 	RuleClockAhead        = "clock-ahead"
 	RuleFromMemory        = "window-from-memory"
+	RuleAgain             = "pulled-again"
+	RuleOlderEdition      = "older-edition"
 )
 
 // A Rule says what a code stands for.
@@ -78,6 +80,8 @@ func Rules() []Rule {
 		{RuleBatch, "several steps recorded by one person within seconds"},
 		{RuleSameDigits, "the same digits at every pull on an indicating tool"},
 		{RuleClockAhead, "a tablet that claims a time that had not come yet"},
+		{RuleAgain, "a bolt that somebody else pulled again after its step was done, with nothing that had undone it"},
+		{RuleOlderEdition, "work by an edition of a procedure that another had replaced by then"},
 		{RuleFromMemory, "a window from memory that a foreman answered for by name"},
 	}
 }

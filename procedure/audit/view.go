@@ -23,6 +23,9 @@ type View struct {
 	// time, where the shop keeps one. For a time before a person's first line
 	// there was none, and nothing is asked.
 	Skills []SkillsSince
+	// Editions says which revision of a procedure was in force from when on.
+	// Where it does not say, nothing is asked.
+	Editions []EditionSince
 }
 
 // SkillsSince is the register of a person as it stood from a time on, until the
@@ -67,6 +70,12 @@ func (v *View) check() error {
 		if s.Person == "" {
 			errs = append(errs, &procedure.FieldError{Path: fmt.Sprintf("skills[%d].person", i), Rule: "missing",
 				Text: "say whose register it is"})
+		}
+	}
+	for i, e := range v.Editions {
+		if e.Procedure == "" || e.Revision == "" {
+			errs = append(errs, &procedure.FieldError{Path: fmt.Sprintf("editions[%d]", i), Rule: "missing",
+				Text: "say which procedure and which revision"})
 		}
 	}
 	return errors.Join(errs...)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"time"
 
 	"github.com/tightwright/tightwright/procedure"
 	"github.com/tightwright/tightwright/procedure/audit"
@@ -21,6 +22,7 @@ type Domain struct {
 	people     map[string]procedure.Actor
 	ranks      []audit.RankSince
 	skills     []audit.SkillsSince
+	editions   []audit.EditionSince
 	tools      []procedure.Tool
 	sheets     map[string]*procedure.Sheet
 	builds     map[string]*procedure.Build
@@ -35,14 +37,18 @@ func NewDomain(procedures []*procedure.Resolved, auditor Auditor) *Domain {
 	d := &Domain{people: map[string]procedure.Actor{},
 		sheets: map[string]*procedure.Sheet{}, builds: map[string]*procedure.Build{},
 		plans: map[string]*procedure.Plan{}, audit: auditor}
-	d.use(procedures)
+	d.use(procedures, time.Time{})
 	return d
 }
 
-// use plans by these procedures from now on.
-func (d *Domain) use(procedures []*procedure.Resolved) {
+// use plans by these procedures from a time on.
+func (d *Domain) use(procedures []*procedure.Resolved, since time.Time) {
+	before := d.procedures
 	d.procedures = map[string]*procedure.Resolved{}
 	for _, r := range procedures {
+		if old, ok := before[r.ID]; !ok || old.Revision != r.Revision {
+			d.editions = append(d.editions, audit.EditionSince{Procedure: r.ID, Revision: r.Revision.String(), Since: since})
+		}
 		d.procedures[r.ID] = r
 	}
 }
@@ -278,5 +284,5 @@ func outcome(e procedure.Entry) *Outcome {
 
 // Audit implements Bench.
 func (d *Domain) Audit(at Hand) ([]Found, error) {
-	return d.audit(d.builds[at.Build], audit.View{At: at.Now, Tools: d.tools, Ranks: d.ranks, Skills: d.skills})
+	return d.audit(d.builds[at.Build], audit.View{At: at.Now, Tools: d.tools, Ranks: d.ranks, Skills: d.skills, Editions: d.editions})
 }

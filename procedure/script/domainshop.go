@@ -38,7 +38,7 @@ func (d *Domain) Change(at Hand, c Change) error {
 		d.sheets[at.Build] = &s
 		return nil
 	case UseCatalogue:
-		return d.useCatalogue(c)
+		return d.useCatalogue(at, c)
 	}
 	return fmt.Errorf("change %T is not handled", c)
 }
@@ -134,7 +134,7 @@ func (d *Domain) edit(id string, do func(t *procedure.Tool) error) error {
 }
 
 // useCatalogue plans by a catalogue from now on.
-func (d *Domain) useCatalogue(c UseCatalogue) error {
+func (d *Domain) useCatalogue(at Hand, c UseCatalogue) error {
 	var all []*procedure.Resolved
 	for _, id := range c.Catalogue.IDs() {
 		r, err := c.Catalogue.Resolve(id)
@@ -143,6 +143,6 @@ func (d *Domain) useCatalogue(c UseCatalogue) error {
 		}
 		all = append(all, r)
 	}
-	d.use(all)
+	d.use(all, at.Now)
 	return nil
 }
