@@ -287,11 +287,12 @@ func (b *bench) checks(id string) {
 // middle is a value well inside a check's limits.
 func middle(t needs, c procedure.PlannedCheck) string {
 	low, high := number(t, c.Min), number(t, c.Max)
+	room := 2 + 4*number(t, c.Error)
 	if c.Max == "" {
-		high = low + 2
+		high = low + room
 	}
 	if c.Min == "" {
-		low = high - 2
+		low = high - room
 	}
 	return strconv.FormatFloat((low+high)/2, 'f', 4, 64)
 }

@@ -132,11 +132,12 @@ func goodCheck(job string, s StepView, check string) (procedure.Command, error) 
 		return procedure.TakePhoto{Job: job, Step: s.ID, Check: check}, nil
 	case procedure.Measure:
 	}
-	return procedure.TakeMeasure{Job: job, Step: s.ID, Check: check, Value: middle(c.Min, c.Max), Unit: c.Unit}, nil
+	return procedure.TakeMeasure{Job: job, Step: s.ID, Check: check, Value: middle(c.Min, c.Max, c.Error), Unit: c.Unit}, nil
 }
 
-// middle is a value well inside the limits.
-func middle(low, high string) string {
+// middle is a value well inside the limits, by more than the error of what it
+// is measured with.
+func middle(low, high, instrument string) string {
 	lo, okLow := new(big.Rat).SetString(low)
 	hi, okHigh := new(big.Rat).SetString(high)
 	switch {
@@ -144,7 +145,11 @@ func middle(low, high string) string {
 		mid := new(big.Rat).Add(lo, hi)
 		return trim(mid.Quo(mid, big.NewRat(2, 1)))
 	case okLow:
-		return trim(lo.Add(lo, big.NewRat(2, 1)))
+		lo.Add(lo, big.NewRat(2, 1))
+		if e, ok := new(big.Rat).SetString(instrument); ok {
+			lo.Add(lo, e.Mul(e, big.NewRat(2, 1)))
+		}
+		return trim(lo)
 	case okHigh:
 		return trim(hi.Quo(hi, big.NewRat(2, 1)))
 	}
