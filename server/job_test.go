@@ -171,7 +171,7 @@ func TestSwapPartRefuses(t *testing.T) {
 	badFields(t, err, "request_id", "MALFORMED_REQUEST_ID", "job", "MALFORMED_NAME", "part", "MISSING", "based_on_seq", "OUT_OF_RANGE", "reason", "MISSING")
 	_, err = s.bench.SwapPart(w.ben, with(func(r *pb.SwapPartRequest) { r.Job = "builds/b-1/jobs/j-9" }))
 	notFound(t, err, "job", "builds/b-1/jobs/j-9")
-	_, err = s.bench.SwapPart(w.ben, with(func(r *pb.SwapPartRequest) { r.Part.Role = "pedal-left" }))
+	_, err = s.bench.SwapPart(w.ben, with(func(r *pb.SwapPartRequest) { r.Part.Role = "front-derailleur" }))
 	badFields(t, err, "part.role", "NO_SUCH_PART")
 	_, err = s.bench.SwapPart(w.ben, with(func(r *pb.SwapPartRequest) { r.Part.Attributes["thread"] = "coarse" }))
 	badFields(t, err, "part.attributes.thread", "MALFORMED_THREAD")

@@ -28,7 +28,7 @@ built-in catalogue is checked.
 Exit code 1 means that something was found.`,
 		Example: `  tightwright catalogue check
   tightwright catalogue check my-procedure.yaml
-  tightwright catalogue check shop/procedures --json`,
+  tightwright catalogue check shop/catalogue --json`,
 		RunE: func(cmd *cobra.Command, paths []string) error {
 			checked, err := checkPaths(cmd, paths)
 			if err != nil {

@@ -25,7 +25,7 @@ const shop = "testdata/shop"
 // playShop plays a script of the shop on the pure domain and returns the
 // builds that it audits, in order.
 func playShop(name string) ([]*procedure.Build, error) {
-	known, err := loadCatalogue(filepath.Join(shop, "procedures"))
+	known, err := loadCatalogue(filepath.Join(shop, "catalogue"))
 	if err != nil {
 		return nil, err
 	}
