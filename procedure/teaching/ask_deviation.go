@@ -45,7 +45,7 @@ func (m *maker) deliveredRange(j jointRow, t *procedure.Tool) (Question, bool) {
 
 // rangeText writes two torques with two decimals.
 func rangeText(low, high *big.Rat) string {
-	write := func(r *big.Rat) string { return torque.NewExact(r, torque.NewtonMeters).RoundPlaces(2) }
+	write := func(r *big.Rat) string { return r.FloatString(2) } // a half is rounded up, as at school
 	if low.Cmp(high) == 0 {
 		return write(low) + " N·m exactly"
 	}
@@ -55,7 +55,8 @@ func rangeText(low, high *big.Rat) string {
 // deviation asks for a tool's deviation and its sign.
 func (j *jointRow) deviation(d *dice) (Question, bool) {
 	factor := pick(d, "0.92", "0.94", "1.05", "1.07")
-	delivered := new(big.Rat).Mul(j.aim.Rat(), decimal(factor))
+	// The answer is worked out from what the question shows.
+	delivered := decimal(decimalText(new(big.Rat).Mul(j.aim.Rat(), decimal(factor))))
 	deviation := deviationOf(j.aim.Rat(), delivered)
 	shop := new(big.Rat).Sub(decimal(factor), big.NewRat(1, 1))
 	q := Question{
@@ -82,7 +83,7 @@ func deviationOf(set, delivered *big.Rat) *big.Rat {
 
 // signedPercent writes a fraction in percent with one decimal and its sign.
 func signedPercent(r *big.Rat) string {
-	text := torque.NewExact(new(big.Rat).Mul(r, big.NewRat(100, 1)), torque.NewtonMeters).RoundPlaces(1)
+	text := new(big.Rat).Mul(r, big.NewRat(100, 1)).FloatString(1)
 	if r.Sign() > 0 {
 		text = "+" + text
 	}

@@ -144,8 +144,10 @@ func (m *maker) passSetting(at place, tool *procedure.Tool, pass int) (Question,
 	if pass >= len(marks) {
 		return Question{}, false
 	}
-	if v, err := marks[pass].Torque(); err != nil || !usable(tool, v) {
-		return Question{}, false
+	v, err := marks[pass].Torque()
+	whole, errFull := full.Torque()
+	if err != nil || errFull != nil || !usable(tool, v) || v > whole/100*torque.Torque(passes[pass]) {
+		return Question{}, false // the scale begins above the share of this pass
 	}
 	q := Question{
 		Stem: fmt.Sprintf("%q: the full setting on a %s in steps of %s is %v, the passes are %s. To which mark do you set pass %d?",

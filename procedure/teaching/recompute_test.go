@@ -86,7 +86,10 @@ func num(t require.TestingT, q *teaching.Question, name string) float64 {
 	return amount(t, given(*q, name))
 }
 
-func shown(v float64, places int) string { return strconv.FormatFloat(v, 'f', places, 64) }
+func shown(v float64, places int) string {
+	// A half is rounded away from zero, and floating point may lie below it.
+	return strconv.FormatFloat(v+math.Copysign(1e-9, v), 'f', places, 64)
+}
 
 // trim drops zeros after the point.
 func trim(text string) string {
