@@ -116,31 +116,3 @@ func (c *checker) threadAttributes() []string {
 	}
 	return out
 }
-
-// reachable wants no choice to stand behind one that holds whenever it does.
-func (c *checker) reachable(path string, conditions []Condition) {
-	for i := range conditions {
-		for j := range i {
-			if covers(conditions[j], conditions[i]) {
-				c.add(fmt.Sprintf("%s[%d]", path, i), "unreachable", "%s[%d] holds whenever this does, and the first one counts: put this before it", path, j)
-				break
-			}
-		}
-	}
-}
-
-// covers reports whether a holds in every case in which b does.
-func covers(a, b Condition) bool {
-	for _, key := range a.Keys() {
-		values, ok := b[key]
-		if !ok || len(values) == 0 {
-			return false
-		}
-		for _, v := range values {
-			if !slices.Contains(a[key], v) {
-				return false
-			}
-		}
-	}
-	return true
-}

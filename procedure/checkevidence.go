@@ -24,6 +24,7 @@ func (c *checker) checks(path string, s *Step) {
 		seen[check.ID] = true
 		c.text(at+".ask", check.Ask, maxSentence)
 		c.condition(at+".when", check.When)
+		c.possible(at+".when", c.around(s), check.When)
 		if check.Source != nil {
 			c.source(at+".source", check.Source)
 		}

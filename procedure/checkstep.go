@@ -28,6 +28,7 @@ func (c *checker) step(i int, seen map[string]int) {
 	c.texts(path+".cautions", s.Cautions, maxSentence)
 	c.texts(path+".tools", s.Tools, maxShort)
 	c.condition(path+".when", s.When)
+	c.possible(path+".when", c.def.When, s.When)
 	c.roles(path+".parts", s.Parts, c.def.handled())
 	if s.Source != nil {
 		c.source(path+".source", s.Source)
@@ -59,9 +60,11 @@ func (c *checker) threads(path string, s *Step) {
 		at := fmt.Sprintf("%s.threads[%d]", path, j)
 		conditions = append(conditions, t.When)
 		c.condition(at+".when", t.When)
+		c.possible(at+".when", c.around(s), t.When)
 		c.threadOrFrom(at, t.Thread, t.ThreadFrom, c.def.handled())
 	}
-	c.reachable(path+".threads", conditions)
+	c.reachable(path+".threads", c.around(s), conditions)
+	c.threadHands(path, s)
 }
 
 // prep checks thread and contact face, which are two answers: grease under a
@@ -82,6 +85,12 @@ func (c *checker) prep(path string, s *Step) {
 	}
 	c.prepChoices(path+".thread", s.Prep.Thread)
 	c.prepChoices(path+".face", s.Prep.Face)
+	if s.Prep.ThreadAt == "" { // a contact serves steps for other bikes too
+		c.prepReached(path+".thread", c.around(s), s.Prep.Thread)
+	}
+	if s.Prep.FaceAt == "" {
+		c.prepReached(path+".face", c.around(s), s.Prep.Face)
+	}
 	for j, choice := range s.Prep.Thread {
 		if choice.Use == CarbonPaste {
 			c.add(fmt.Sprintf("%s.thread[%d].use", path, j), "paste-on-thread", "carbon paste is for clamped faces, never for a thread")
@@ -97,17 +106,24 @@ func (c *checker) prep(path string, s *Step) {
 // prepChoices wants each choice to give its reason, because a mechanic who
 // knows why does not improvise.
 func (c *checker) prepChoices(path string, choices []PrepChoice) {
-	var conditions []Condition
 	for j, choice := range choices {
 		at := fmt.Sprintf("%s[%d]", path, j)
-		conditions = append(conditions, choice.When)
 		c.condition(at+".when", choice.When)
 		c.text(at+".why", choice.Why, maxSentence)
 		if choice.Use == 0 {
 			c.add(at+".use", "missing", "say what goes on: %s", strings.Join(prepNames[1:], ", "))
 		}
 	}
-	c.reachable(path, conditions)
+}
+
+// prepReached wants every choice of a step to count on some bike.
+func (c *checker) prepReached(path string, around Condition, choices []PrepChoice) {
+	var conditions []Condition
+	for j, choice := range choices {
+		conditions = append(conditions, choice.When)
+		c.possible(fmt.Sprintf("%s[%d].when", path, j), around, choice.When)
+	}
+	c.reachable(path, around, conditions)
 }
 
 // hold wants somebody to sign and something to look at.
@@ -116,6 +132,7 @@ func (c *checker) hold(path string, s *Step) {
 		return
 	}
 	c.condition(path+".hold.when", s.Hold.When)
+	c.possible(path+".hold.when", c.around(s), s.Hold.When)
 	if s.Hold.By == 0 {
 		c.add(path+".hold.by", "missing", "say who signs: %s", strings.Join(signerNames[1:], ", "))
 	}
@@ -158,15 +175,13 @@ func (c *checker) wait(path string, i int, w *Wait) {
 	c.text(path+".why", w.Why, maxSentence)
 	c.source(path+".source", &w.Source)
 	c.waitBefore(path+".before", i, w.Before)
-	cures := false
 	for j, prep := range w.With {
-		cures = cures || prep.IsThreadlocker()
 		if !c.usesPrep(i, prep) {
 			c.add(fmt.Sprintf("%s.with[%d]", path, j), "unused-prep", "no prep of this step uses %s", prep)
 		}
 	}
-	if cures && len(w.Longer) == 0 {
-		c.add(path+".longer", "no-condition", "threadlocker cures slower on some metals and in the cold: say how much longer")
+	if c.cures(i, w) {
+		c.cureConditions(path+".longer", w.Longer)
 	}
 	for j, l := range w.Longer {
 		at := fmt.Sprintf("%s.longer[%d]", path, j)
@@ -179,6 +194,26 @@ func (c *checker) wait(path string, i int, w *Wait) {
 		for k, metal := range l.Metals {
 			checkWord(&c.problems, fmt.Sprintf("%s.metals[%d]", at, k), "unknown-material", "material", metal, c.vocab.Materials)
 		}
+	}
+}
+
+// cures reports whether a wait of step i is for a threadlocker.
+func (c *checker) cures(i int, w *Wait) bool {
+	if len(w.With) > 0 {
+		return slices.ContainsFunc(w.With, Prep.IsThreadlocker)
+	}
+	p := c.def.Steps[i].Prep
+	return p != nil && slices.ContainsFunc(p.Thread, func(pc PrepChoice) bool { return pc.Use.IsThreadlocker() })
+}
+
+// cureConditions wants both things that slow an anaerobic compound down: a
+// metal that does not start it, and cold.
+func (c *checker) cureConditions(path string, longer []Longer) {
+	if !slices.ContainsFunc(longer, func(l Longer) bool { return len(l.Metals) > 0 }) {
+		c.add(path, "no-condition", "threadlocker cures slower on some metals: say on which, and how much longer")
+	}
+	if !slices.ContainsFunc(longer, func(l Longer) bool { return l.BelowCelsius != nil }) {
+		c.add(path, "no-condition", "threadlocker cures slower in the cold: say below how many degrees, and how much longer")
 	}
 }
 

@@ -26,6 +26,7 @@ func CheckJoints(rows []JointRow, vocab *Vocabulary) error {
 		c.text(path+".location", row.Location, maxSentence)
 		c.optional(path+".note", row.Note, maxSentence)
 		c.threadOrFrom(path, row.Thread, row.ThreadFrom, nil)
+		c.hand(path, row)
 		c.window(path, row)
 		c.roles(path+".limits", row.Limits, vocab.roleNames())
 		if len(row.Limits) == 0 {

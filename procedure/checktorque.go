@@ -21,6 +21,7 @@ func (c *checker) torque(path string, i int) {
 		at := fmt.Sprintf("%s.joints[%d]", path, j)
 		conditions = append(conditions, choice.When)
 		c.condition(at+".when", choice.When)
+		c.possible(at+".when", c.around(&c.def.Steps[i]), choice.When)
 		row, ok := c.joints[choice.Joint]
 		if !ok {
 			c.add(at+".joint", "unknown-joint", "the joint table has no row %q%s", choice.Joint, meant(choice.Joint, keysOf(c.joints)))
@@ -29,11 +30,12 @@ func (c *checker) torque(path string, i int) {
 		if !c.isPrepared(i, choice, row) {
 			c.add(at, "no-prep", "nothing says what goes on the thread of %s: state it in this step, or in an earlier one with this thread", row.ID)
 		}
+		c.pinnedHand(at, choice, row)
 		if row.ThreadFrom != "" {
 			c.threadFrom(at+".joint", row.ThreadFrom, c.def.handled())
 		}
 	}
-	c.reachable(path+".joints", conditions)
+	c.reachable(path+".joints", c.around(&c.def.Steps[i]), conditions)
 	c.group(path, rule)
 }
 

@@ -110,7 +110,7 @@ func (c *checker) uses(path string, uses []PrepChoice) {
 		}
 		c.text(at+".why", use.Why, maxSentence)
 	}
-	c.reachable(path, conditions)
+	c.reachable(path, nil, conditions)
 }
 
 // TakeContacts completes the prep of steps that name a contact from a list.

@@ -138,7 +138,7 @@ func (f *textFile) decodeSlice(n *yaml.Node, v reflect.Value, path string) {
 	}
 	items := reflect.MakeSlice(v.Type(), len(n.Content), len(n.Content))
 	for i, item := range n.Content {
-		f.decode(item, items.Index(i), path+"["+strconv.Itoa(i)+"]")
+		f.decode(item, items.Index(i), path+nth(i))
 	}
 	v.Set(items)
 }
@@ -228,3 +228,6 @@ func yamlFields(t reflect.Type) map[string]int {
 	}
 	return fields
 }
+
+// nth is the end of a path to an item of a list, such as [3].
+func nth(i int) string { return "[" + strconv.Itoa(i) + "]" }

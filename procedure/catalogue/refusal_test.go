@@ -179,6 +179,15 @@ var slips = []slip{
 	{"no skills", "skills: [{ id: cranks }]", "skills: []", true},
 	{"own skill with an unknown need", "skills: [{ id: cranks }]", "skills: [{ id: mine, title: Mine, needs: [crank] }]", false},
 	{"own skills in a circle", "skills: [{ id: cranks }]", "skills: [{ id: a, title: A, needs: [b] }, { id: b, title: B, needs: [a] }]", false},
+	{"step where nothing fits", "[fits, fits-with]", "[does-not-fit]", false},
+	{"choice outside what the job is for", "fit: [body-length]", "fit: [body-length]\nwhen: { crank-arm-left.material: [alloy] }", false},
+	{"step outside what the job is for", "fit: [body-length]\n", "fit: [body-length]\nwhen: { fit.body-length: [try-and-measure] }\n", false},
+	{"choice behind all others", "{ when: { crank-arm-left.material: [titanium] }, use: anti-seize", "{ when: { crank-arm-left.material: [steel, stainless, alloy, anodised-alloy, titanium, carbon, resin, brass] }, use: anti-seize", false},
+	{"wait that forgets the cold", ", { below_celsius: 10, times: 2 }", "", false},
+	{"wait that forgets the metals", "{ metals: [titanium], times: 2 }, ", "", false},
+	{"wait for any prep without conditions", "      - with: [threadlocker-medium]\n        for: 24h\n        before: recheck\n        longer: [{ metals: [titanium], times: 2 }, { below_celsius: 10, times: 2 }]\n", "      - for: 24h\n        before: recheck\n", false},
+	{"left pedal thread without its hand", "{ thread: M6x1 }", "{ thread: 9/16 in x 20 tpi }", false},
+	{"lockring thread without its hand", "{ thread: M6x1 }", "{ thread: 1.29 in x 24 tpi }", false},
 	{"job step behind a release step", "    parts: [crank-arm-left]\n", "    parts: [crank-arm-left]\n    due: release\n", false},
 }
 
