@@ -99,7 +99,16 @@ type PlannedStack struct {
 	ProudMax string `json:"proud_max,omitempty"`
 }
 
-// Proud returns the check that a stack names, or false.
+// Proud returns the limits, in millimetres, of the check that a stack names as
+// "step/check"; both are empty where there is none.
+func (d *Definition) Proud(name string) (low, high string) {
+	check, ok := d.proud(name)
+	if !ok {
+		return "", ""
+	}
+	return check.Min, check.Max
+}
+
 func (d *Definition) proud(name string) (*Check, bool) {
 	step, check, _ := strings.Cut(name, "/")
 	for i := range d.Steps {
@@ -126,7 +135,5 @@ func (p *planner) stack(s *Step, out *PlannedStep) {
 			out.Stack.SpacerMM = cmp.Or(out.Stack.SpacerMM, f.Numbers[name])
 		}
 	}
-	if check, ok := p.res.proud(s.Stack.Proud); ok {
-		out.Stack.ProudMin, out.Stack.ProudMax = check.Min, check.Max
-	}
+	out.Stack.ProudMin, out.Stack.ProudMax = p.res.Proud(s.Stack.Proud)
 }

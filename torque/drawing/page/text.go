@@ -36,11 +36,11 @@ func (p *Page) Paragraph(size float64, isBold bool, text string) {
 func (p *Page) Gap(height float64) { p.Y += height }
 
 // Wrapped breaks a text at its spaces to a width. A number stays with what
-// follows it; a word that is wider stands in a line of its own.
+// follows it; a word that is wider is broken where the line ends.
 func Wrapped(text string, width, size float64, isBold bool) []string {
 	var lines []string
 	line := ""
-	for _, word := range words(text) {
+	for _, word := range narrow(words(text), width, size, isBold) {
 		switch {
 		case line == "":
 			line = word
@@ -52,6 +52,20 @@ func Wrapped(text string, width, size float64, isBold bool) []string {
 		}
 	}
 	return append(lines, line)
+}
+
+// narrow breaks the words that are wider than a line.
+func narrow(words []string, width, size float64, isBold bool) []string {
+	most := max(1, int(width/TextWidth(" ", size, isBold)))
+	out := make([]string, 0, len(words))
+	for _, word := range words {
+		signs := []rune(word)
+		for ; len(signs) > most; signs = signs[most:] {
+			out = append(out, string(signs[:most]))
+		}
+		out = append(out, string(signs))
+	}
+	return out
 }
 
 // words splits a text into what is not broken: words, and numbers with the unit
