@@ -51,5 +51,6 @@ func TestFigureCompare(t *testing.T) {
 		})
 	}
 	require.Zero(t, torque.Figure{}.Sign())
-	require.Zero(t, torque.Figure{}.Compare(torque.Figure{}))
+	var none torque.Figure
+	require.Zero(t, torque.Figure{}.Compare(none))
 }

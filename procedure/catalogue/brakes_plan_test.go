@@ -110,7 +110,7 @@ func TestBrakeJobsOnEveryKindOfBrake(t *testing.T) {
 			"rotor-lockring-external-front"},
 		{"posts", "disc-caliper-front", discBike(), "post-mount-caliper-bolt-m6-front"},
 		{"posts on an adaptor", "disc-caliper-rear", discBike().at("caliper", map[string]string{"adaptor": "post-to-post"}).at("rotor", map[string]string{"size": "180 mm"}),
-			"post-mount-caliper-bolt-m6-rear post-mount-caliper-bolt-m6-rear"},
+			"post-mount-caliper-bolt-m6-rear " + "post-mount-caliper-bolt-m6-rear"},
 		{"side tabs with an adaptor", "disc-caliper-front", discBike().held(map[string]string{"brake_mount": "side-tab"}).at("caliper", map[string]string{"adaptor": "tab-to-post"}),
 			"side-tab-adaptor-bolt-m6-front post-mount-caliper-bolt-m6-front"},
 		{"caliper on side tabs", "disc-caliper-rear", discBike().held(map[string]string{"brake_mount": "side-tab"}).at("caliper", map[string]string{"mount": "side-tab"}),
@@ -122,18 +122,18 @@ func TestBrakeJobsOnEveryKindOfBrake(t *testing.T) {
 				at("brake-pads", map[string]string{"pin": "threaded", "pin_thread": "M4x0.7"}),
 			"hose-banjo-bolt-m6-rear hose-compression-nut-m8x0-75-rear bleed-port-screw-caliper-rear bleed-port-screw-lever-rear pad-retaining-pin-rear post-mount-caliper-bolt-m6-rear"},
 		{"cable disc", "disc-caliper-front", discBike().at("caliper", discCable).at("brake-lever", cable),
-			"post-mount-caliper-bolt-m6-front disc-cable-anchor-m5-front disc-cable-anchor-m5-front"},
+			"post-mount-caliper-bolt-m6-front disc-cable-anchor-m5-front " + "disc-cable-anchor-m5-front"},
 		{"cable disc with the larger anchor", "disc-caliper-front", discBike().at("caliper", discCable).at("brake-lever", cable).at("caliper", map[string]string{"anchor_thread": "M6x1"}),
-			"post-mount-caliper-bolt-m6-front disc-cable-anchor-m6-front disc-cable-anchor-m6-front"},
+			"post-mount-caliper-bolt-m6-front disc-cable-anchor-m6-front " + "disc-cable-anchor-m6-front"},
 		{"recessed nut in metal", "rim-brake-front", rimBike(),
-			"rim-caliper-nut-m6-metal-front pad-insert-screw-m3-front caliper-pad-bolt-m5-front brake-cable-anchor-m6-front brake-cable-anchor-m6-front"},
+			"rim-caliper-nut-m6-metal-front pad-insert-screw-m3-front caliper-pad-bolt-m5-front brake-cable-anchor-m6-front " + "brake-cable-anchor-m6-front"},
 		{"recessed nut in carbon", "rim-brake-rear", rimBike().set("frame", map[string]string{"material": "carbon"}).at("brake-pads", map[string]string{"insert": "moulded"}),
-			"rim-caliper-nut-m6-carbon-rear caliper-pad-bolt-m5-rear brake-cable-anchor-m6-rear brake-cable-anchor-m6-rear"},
+			"rim-caliper-nut-m6-carbon-rear caliper-pad-bolt-m5-rear brake-cable-anchor-m6-rear " + "brake-cable-anchor-m6-rear"},
 		{"two posts", "rim-brake-front", rimBike().set("fork", map[string]string{"rim_brake_mount": "two-posts"}).at("caliper", map[string]string{"kind": "two-post", "anchor_thread": "M5x0.8"}),
-			"rim-caliper-two-post-bolt-m6-front pad-insert-screw-m3-front caliper-pad-bolt-m5-front brake-cable-anchor-m5-front brake-cable-anchor-m5-front"},
+			"rim-caliper-two-post-bolt-m6-front pad-insert-screw-m3-front caliper-pad-bolt-m5-front brake-cable-anchor-m5-front " + "brake-cable-anchor-m5-front"},
 		{"arms on bosses", "rim-brake-rear", rimBike().set("frame", map[string]string{"rim_brake_mount": "bosses"}).at("caliper", map[string]string{"kind": "linear-pull", "pull": "long-pull"}).
 			at("brake-lever", map[string]string{"pull": "long-pull"}),
-			"brake-boss-pivot-bolt-m6-rear pad-insert-screw-m3-rear linear-pull-pad-nut-m6-rear brake-cable-anchor-m6-rear brake-cable-anchor-m6-rear"},
+			"brake-boss-pivot-bolt-m6-rear pad-insert-screw-m3-rear linear-pull-pad-nut-m6-rear brake-cable-anchor-m6-rear " + "brake-cable-anchor-m6-rear"},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			res, err := load(t).Resolve(tc.job)

@@ -282,9 +282,9 @@ func TestPreloadBeforeClamp(t *testing.T) {
 	require.Equal(t, procedure.FunctionCritical, s.Risk)
 	require.Equal(t, "check-loose", d.Steps[at-1].ID)
 	require.Nil(t, d.Steps[at-1].Torque)
-	cap, _ := step(t, d, "leave-cap")
-	require.Nil(t, cap.Torque)
-	for _, r := range cap.Rework {
+	top, _ := step(t, d, "leave-cap")
+	require.Nil(t, top.Torque)
+	for _, r := range top.Rework {
 		require.Equal(t, "check-loose", r.From)
 	}
 }

@@ -111,9 +111,9 @@ func TestQuickReleaseIsJudgedByForce(t *testing.T) {
 func TestQuickReleaseLeavesAPrintOnMetal(t *testing.T) {
 	for place, holder := range map[string]string{"front": "fork", "rear": "frame"} {
 		s, _ := step(t, definition(t, "wheel-in-slots-"+place), "secure-wheel")
-		print := wheelCheck(t, *s, "print")
-		require.Equal(t, []string{"metal"}, print.When[holder+".dropout_material"])
-		require.Contains(t, print.Source.Text, "16 CFR 1512.12")
+		mark := wheelCheck(t, *s, "print")
+		require.Equal(t, []string{"metal"}, mark.When[holder+".dropout_material"])
+		require.Contains(t, mark.Source.Text, "16 CFR 1512.12")
 		require.Equal(t, "5", wheelCheck(t, *s, "lever-air").Min)
 		require.Equal(t, procedure.Photo, wheelCheck(t, *s, "lever-photo").Kind)
 	}

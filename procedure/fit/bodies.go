@@ -107,7 +107,7 @@ func firstSprocket(teeth, least int) Result {
 		Limit:    fmt.Sprintf("at least %d teeth on this body", least),
 		Source:   sourcePractice, Confidence: CommonPractice,
 	}
-	r.judgeCount(teeth-least, "teeth")
+	r.judgeCount(teeth - least)
 	r.explain("There is room for this sprocket on the body.", "",
 		"No sprocket this small exists for this body: look at the pattern and count the teeth again.")
 	return r

@@ -49,7 +49,7 @@ func DerailleurCapacity(g Gears, marked int) (Result, error) {
 		Limit:    fmt.Sprintf("marked capacity %d teeth", marked),
 		Source:   sourcePractice, Confidence: CommonPractice,
 	}
-	r.judgeCount(marked-needed, "teeth")
+	r.judgeCount(marked - needed)
 	r.number("teeth_needed", strconv.Itoa(needed))
 	r.Why = fmt.Sprintf("The cage takes up all the slack, with %d teeth to spare.", marked-needed)
 	switch {
@@ -99,7 +99,7 @@ func LargestSprocket(sprocket, marked int, extender Length) (Result, error) {
 		Limit:    fmt.Sprintf("marked for %d teeth", marked),
 		Source:   sourcePractice, Confidence: CommonPractice,
 	}
-	r.judgeCount(marked-sprocket, "teeth")
+	r.judgeCount(marked - sprocket)
 	switch {
 	case r.Verdict == Fits && sprocket == marked:
 		r.Why = "The derailleur clears this sprocket, with nothing to spare."

@@ -98,7 +98,7 @@ func counted(check string, have, most int) Result {
 		Measured: fmt.Sprintf("%s %d teeth", check, have), Limit: fmt.Sprintf("at most %d teeth", most),
 		Source: sourcePractice, Confidence: CommonPractice,
 	}
-	r.judgeCount(most-have, "teeth")
+	r.judgeCount(most - have)
 	r.explain("Within what the derailleur is made for.", "", "More than the derailleur is made for.")
 	if have == most {
 		r.Why = "Just what the derailleur is made for, with nothing to spare."

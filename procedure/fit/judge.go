@@ -18,9 +18,9 @@ func (r *Result) judge(margin, uncertainty Length) {
 	}
 }
 
-// judgeCount is judge for things that are counted.
-func (r *Result) judgeCount(margin int, of string) {
-	r.Margin = countMargin(margin, of)
+// judgeCount is judge for teeth, which are counted.
+func (r *Result) judgeCount(margin int) {
+	r.Margin = countMargin(margin, "teeth")
 	r.Verdict = Fits
 	if margin < 0 {
 		r.Verdict = DoesNotFit
