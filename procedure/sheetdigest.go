@@ -4,9 +4,10 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
-	"maps"
 	"slices"
 	"strconv"
+	"strings"
+	"unicode/utf8"
 )
 
 // digest names the content of the sheet: the SHA-256 of its JSON, as 64
@@ -14,7 +15,8 @@ import (
 // is byte for byte what encoding/json makes of a Sheet, to which a test holds
 // it field by field.
 func (s *Sheet) digest() string {
-	sum := sha256.Sum256(s.appendJSON(make([]byte, 0, 4096)))
+	const roomPerPart = 400 // bytes, as much as most parts take
+	sum := sha256.Sum256(s.appendJSON(make([]byte, 0, roomPerPart*(1+len(s.Parts)))))
 	return hex.EncodeToString(sum[:])
 }
 
@@ -43,7 +45,13 @@ func (s *Sheet) appendJSON(b []byte) []byte {
 func (p *Part) appendJSON(b []byte) []byte {
 	b = appendString(append(b, `{"role":`...), p.Role)
 	b = appendString(append(b, `,"material":`...), p.Material)
-	for i, name := range slices.Sorted(maps.Keys(p.Is)) {
+	var room [32]string // on the stack, for most parts enough
+	names := room[:0]
+	for name := range p.Is {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	for i, name := range names {
 		if i == 0 {
 			b = append(b, `,"is":{`...)
 		} else {
@@ -83,13 +91,24 @@ func (f *PrintedFigure) appendJSON(b []byte) []byte {
 // appendString writes a string. Whatever needs an escape is left to
 // encoding/json.
 func appendString(b []byte, text string) []byte {
-	for i := range len(text) {
-		switch c := text[i]; {
-		case c < ' ', c > '~', c == '"', c == '\\', c == '<', c == '>', c == '&':
-			quoted, _ := json.Marshal(text) // no string fails
-			return append(b, quoted...)
-		}
+	if !isPlain(text) {
+		quoted, _ := json.Marshal(text) // no string fails
+		return append(b, quoted...)
 	}
 	b = append(append(b, '"'), text...)
 	return append(b, '"')
+}
+
+// isPlain reports whether encoding/json writes the text as it stands.
+func isPlain(text string) bool {
+	ascii := true
+	for i := range len(text) {
+		switch c := text[i]; {
+		case c < ' ', c == 0x7f, c == '"', c == '\\', c == '<', c == '>', c == '&':
+			return false
+		case c > 0x7f:
+			ascii = false
+		}
+	}
+	return ascii || utf8.ValidString(text) && !strings.ContainsAny(text, "\u2028\u2029")
 }
