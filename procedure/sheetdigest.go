@@ -15,12 +15,19 @@ import (
 // is byte for byte what encoding/json makes of a Sheet, to which a test holds
 // it field by field.
 func (s *Sheet) digest() string {
-	const roomPerPart = 400 // bytes, as much as most parts take
-	sum := sha256.Sum256(s.appendJSON(make([]byte, 0, roomPerPart*(1+len(s.Parts)))))
-	return hex.EncodeToString(sum[:])
+	var room [2048]byte // on the stack; what is longer moves to the heap
+	h := sha256.New()
+	s.writeJSON(room[:0], func(b []byte) []byte {
+		h.Write(b) // a hash takes everything
+		return b[:0]
+	})
+	var sum [sha256.Size]byte
+	return hex.EncodeToString(h.Sum(sum[:0]))
 }
 
-func (s *Sheet) appendJSON(b []byte) []byte {
+// writeJSON writes the sheet part by part into b, and hands on to take what is
+// written so far; take returns the buffer to go on with.
+func (s *Sheet) writeJSON(b []byte, take func([]byte) []byte) {
 	b = appendString(append(b, `{"build":`...), s.Build)
 	if s.Label != "" {
 		b = appendString(append(b, `,"label":`...), s.Label)
@@ -30,16 +37,17 @@ func (s *Sheet) appendJSON(b []byte) []byte {
 	}
 	b = append(b, `,"parts":`...)
 	if s.Parts == nil {
-		return append(b, "null}"...)
+		take(append(b, "null}"...))
+		return
 	}
 	b = append(b, '[')
 	for i := range s.Parts {
 		if i > 0 {
 			b = append(b, ',')
 		}
-		b = s.Parts[i].appendJSON(b)
+		b = take(s.Parts[i].appendJSON(b))
 	}
-	return append(b, "]}"...)
+	take(append(b, "]}"...))
 }
 
 func (p *Part) appendJSON(b []byte) []byte {
