@@ -18,13 +18,15 @@ func newDemoCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "demo",
 		Short: "Play an invented week against a temporary server",
-		Long: `Play an invented week of a workshop: cassettes, bottom brackets, cranks and pedals
-are planned, guided, recorded, refused and audited. A server is started for it on
-a free port of this machine with a temporary store, and every command goes to it
-as a gRPC call, as from any client.
+		Long: `Play an invented week of a workshop: six people, nine wrenches and twelve bikes,
+whose jobs are planned, guided, recorded, refused and audited. What goes wrong in
+it is stopped at the bench or found by the audit; on Friday a wrench turns out to
+deliver too much, and its readings of half a year are looked at again. A server is
+started for it on a free port of this machine with a temporary store, and every
+command goes to it as a gRPC call, as from any client.
 
-A line is a command of the script, the lines with > below it are what the server
-answered. The script and its files are testdata/week.`,
+A line is a command of the scripts, the lines with > below it are what the server
+answered. The scripts, one a day, and their files are testdata/week.`,
 		Example: `  tightwright demo
   tightwright demo --record week.record.jsonl`,
 		Args: noArguments,

@@ -2,15 +2,18 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 	"testing/fstest"
+	"time"
 
 	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/require"
+	"github.com/tightwright/tightwright/procedure"
 	"github.com/tightwright/tightwright/procedure/catalogue"
 	"github.com/tightwright/tightwright/procedure/script"
 	"github.com/tightwright/tightwright/testdata/week"
@@ -29,6 +32,36 @@ func TestDemoAnswersAsTheDomain(t *testing.T) {
 	out.Reset()
 	require.Equal(t, codeFinding, run([]string{"audit", record, "--json"}, nil, &out, &errOut), "the week has open findings")
 	require.Contains(t, out.String(), `"rule":"tool-overdue"`)
+	requireBothTimes(t, record)
+}
+
+// requireBothTimes looks at what a tablet without a network delivered later: 16
+// facts and a signature, each with the time of the tablet, whose clock was seven
+// minutes fast, and with that of the server. Put right by the measured offset the
+// first was at 12:04 and the last at 12:21.
+func requireBothTimes(t *testing.T, record string) {
+	t.Helper()
+	data, err := os.ReadFile(record)
+	require.NoError(t, err)
+	var told []string
+	for _, line := range bytes.Split(bytes.TrimSpace(data), []byte("\n")) {
+		var e struct {
+			Type     string
+			Envelope procedure.Envelope
+		}
+		require.NoError(t, json.Unmarshal(line, &e))
+		m := e.Envelope.Moment
+		if e.Type != "entry" || m.Tablet != "bay-2" || m.TabletUS == 0 || m.ServerUS-m.TabletUS < (10*time.Minute).Microseconds() {
+			continue
+		}
+		require.Equal(t, "b-06", e.Envelope.Build)
+		require.NotNil(t, m.OffsetUS)
+		require.Equal(t, -(7 * time.Minute).Microseconds(), *m.OffsetUS)
+		require.Equal(t, "13:30", time.UnixMicro(m.ServerUS).UTC().Format("15:04"))
+		told = append(told, time.UnixMicro(m.TabletUS+*m.OffsetUS).UTC().Format("15:04"))
+	}
+	require.Len(t, told, 17)
+	require.Equal(t, []string{"12:04", "12:21"}, []string{told[0], told[16]})
 }
 
 // TestRunsOverTheWire plays the bench scripts that the domain plays, each
