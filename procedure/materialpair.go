@@ -6,7 +6,9 @@ import "fmt"
 // and what goes between them. Everything in it is common practice from memory:
 // the contacts of the catalogue and the maker's word come first.
 type MaterialPair struct {
-	Inner, Outer string // in the order asked; the answer is the same both ways round
+	// Inner and Outer are the materials. Which is which matters only to a tube in a
+	// tube: a carbon post is never greased.
+	Inner, Outer string
 	// Suffers is the material that is eaten in the wet, "" where neither is.
 	Suffers string
 	// Galvanic says so in words, Galling whether they tear as they slide.
@@ -161,7 +163,7 @@ func (m MaterialPair) grip() PairPrep {
 
 func (m MaterialPair) tube() PairPrep {
 	switch {
-	case m.has("carbon") && m.Suffers != "":
+	case m.Outer == "carbon" && m.Suffers != "":
 		return PairPrep{TubeJoint, CarbonPaste, Galvanic, []Prep{LightOil}, "The paste keeps metal and carbon apart and holds at a torque the carbon stands; grease only where the maker of the frame asks for it on a metal post."}
 	case m.has("carbon"):
 		return PairPrep{TubeJoint, CarbonPaste, Friction, []Prep{Grease, AntiSeize, LightOil}, "The grains hold at a torque that the carbon stands."}
