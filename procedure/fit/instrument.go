@@ -58,17 +58,6 @@ func Measuring() []NamedInstrument {
 	}
 }
 
-// Measures reports whether the instrument measures lengths, so that another one
-// can stand in for it: not one that counts, gauges or reads.
-func (i Instrument) Measures() bool {
-	for _, m := range Measuring() {
-		if m.Instrument == i {
-			return true
-		}
-	}
-	return false
-}
-
 // InstrumentNamed finds an instrument by its name in [Instruments] or by the
 // short name it has in the shop ("caliper", "depth rod", "tape") or in
 // [Measuring], in any case.
