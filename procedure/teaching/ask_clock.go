@@ -3,26 +3,28 @@ package teaching
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/tightwright/tightwright/procedure"
 )
 
 // releaseTime asks when a wait is over that began at a given time, in given
-// conditions.
-func releaseTime(at place, w *procedure.Wait, d *dice) (Question, bool) {
+// conditions. One that holds back a step of a procedure that is not taught here
+// gives no question.
+func (m *maker) releaseTime(at place, w *procedure.Wait, d *dice) (Question, bool) {
 	start := time.Date(2025, time.March, 3+d.below(5), 8+d.below(9), 10*d.below(6), 0, 0, time.UTC)
 	prep, told := conditions(w, d)
 	need := w.Least(prep)
-	if need <= 0 {
+	before, ok := m.beforeWords(at, w.Before)
+	if need <= 0 || !ok {
 		return Question{}, false
 	}
 	q := Question{
-		Stem:   fmt.Sprintf("%q was prepared on %s%s. From when on may you %s?", at.step.Title, clock(start), told, at.beforeWords(w.Before)),
-		Answer: clock(start.Add(need)),
-		Solution: fmt.Sprintf("The wait is %s in ordinary conditions, here %s times as long: %s. %s",
-			hours(time.Duration(w.For)), fmt.Sprint(int(need/time.Duration(w.For))), hours(need), w.Why),
-		Source: w.Source, Caution: "What is printed on the container comes first.",
+		Stem:     fmt.Sprintf("You %s %q%s on %s. From when on may you %s?", startWords(at.step), at.step.Title, told, clock(start), before),
+		Answer:   clock(start.Add(need)),
+		Solution: fmt.Sprintf("The wait is %s in ordinary conditions%s. %s", hours(time.Duration(w.For)), longerWords(w, need), w.Why),
+		Source:   w.Source, Caution: "What is printed on the container comes first.",
 	}
 	q.give("start", clock(start))
 	q.give("for", time.Duration(w.For).String())
@@ -40,7 +42,7 @@ func releaseTime(at place, w *procedure.Wait, d *dice) (Question, bool) {
 	q.wrong(clock(start.Add(plainWait)), "leaves metal and cold out")
 	q.wrong(clock(start.Add(plainWait*time.Duration(product))), "multiplies all factors")
 	q.wrong(clock(start.Add(plainWait*time.Duration(max(1, sum)))), "adds all factors")
-	q.wrong(clock(start.Add(plainWait/2)), "takes dry to the touch for cured")
+	q.wrong(clock(start.Add(plainWait/2)), "waits half the time")
 	q.wrong(clock(start.Add(need+24*time.Hour)), "counts a day too many")
 	return q, true
 }
@@ -75,11 +77,47 @@ func conditions(w *procedure.Wait, d *dice) (procedure.PrepDone, string) {
 	if len(colds) > 0 && d.below(2) == 0 {
 		celsius = pick(d, colds...)
 	}
-	if len(w.Longer) > 0 {
-		p.Celsius = &celsius
-		told += fmt.Sprintf(", on %s, at %d °C", p.Metal, celsius)
+	if len(metals) > 0 {
+		told += ", on " + plain(p.Metal)
 	}
-	return p, told
+	if len(colds) > 0 {
+		told += fmt.Sprintf(", at %d °C", celsius)
+	}
+	p.Celsius = &celsius
+	return p, told + slowestWords(w, p)
+}
+
+// slowestWords says which of several reasons to wait longer counts, where there
+// are several.
+func slowestWords(w *procedure.Wait, p procedure.PrepDone) string {
+	holding := 0
+	for _, l := range w.Longer {
+		alone := procedure.Wait{For: w.For, Longer: []procedure.Longer{l}}
+		if alone.Least(p) > time.Duration(w.For) {
+			holding++
+		}
+	}
+	if holding < 2 {
+		return ""
+	}
+	return " (of several things that make it slower, the worst counts)"
+}
+
+// startWords says what a wait counts from: the step's prep, else its end.
+func startWords(s *procedure.Step) string {
+	if s.Prep != nil {
+		return "do the prep of"
+	}
+	return "finish"
+}
+
+// longerWords says how much longer a wait is than in ordinary conditions.
+func longerWords(w *procedure.Wait, need time.Duration) string {
+	times := int(need / time.Duration(w.For))
+	if times == 1 {
+		return ", and nothing here makes it longer"
+	}
+	return fmt.Sprintf(", here %d times as long: %s", times, hours(need))
 }
 
 // clock writes a day and a time as on a wall calendar, without the year.
@@ -93,16 +131,26 @@ func hours(t time.Duration) string {
 	return fmt.Sprintf("%d min", t/time.Minute)
 }
 
-// beforeWords says what a wait holds back.
-func (p place) beforeWords(before string) string {
+// beforeWords says what a wait of a step holds back, or false where it is not
+// among the procedures.
+func (m *maker) beforeWords(at place, before string) (string, bool) {
 	switch before {
 	case procedure.BeforeFinishing:
-		return "finish the job"
+		return "finish the job", true
 	case procedure.BeforeReleasing:
-		return "hand the bike over"
+		return "hand the bike over", true
 	}
-	if s, _, ok := p.of.Step(before); ok {
-		return fmt.Sprintf("begin %q", s.Title)
+	of, job := at.of, ""
+	if id, step, other := strings.Cut(before, "/"); other {
+		of, before = m.byID[id], step
+		if of == nil {
+			return "", false
+		}
+		job = fmt.Sprintf(" of the job %q", of.Title)
 	}
-	return "go on"
+	s, _, ok := of.Step(before)
+	if !ok {
+		return "", false
+	}
+	return fmt.Sprintf("begin %q%s", s.Title, job), true
 }

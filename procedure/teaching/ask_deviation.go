@@ -29,8 +29,8 @@ func (m *maker) deliveredRange(j jointRow, t *procedure.Tool) (Question, bool) {
 	low, high := Delivered(j.aim, d)
 	one := big.NewRat(1, 1)
 	q := Question{
-		Stem: fmt.Sprintf("A %s is set to %v for the %s. It may deliver %s %% more or less, as a part of what it delivers. Between what does the joint end?",
-			toolWords(t), j.aim, j.name(), percentText(d)),
+		Stem: fmt.Sprintf("%s is set to %v for the %s. It may deliver %s %% more or less, as a part of what it delivers. Between what does the joint end?",
+			capital(toolWords(t)), j.aim, j.name(), percentText(d)),
 		Answer: rangeText(low, high),
 		Solution: fmt.Sprintf("%v / %s and %v / %s: the deviation counts from what is delivered, not from what is set.",
 			j.aim, decimalText(new(big.Rat).Add(one, d)), j.aim, decimalText(new(big.Rat).Sub(one, d))),

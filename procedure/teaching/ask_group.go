@@ -2,7 +2,6 @@ package teaching
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/tightwright/tightwright/procedure"
@@ -19,7 +18,7 @@ func (m *maker) askGroup(at place) []candidate {
 	if len(t.Bolts)*len(t.Passes) > 1 || t.Closing {
 		out = append(out, at.candidate(Pulls, "", func(d *dice) (Question, bool) { return pulls(at, d) }))
 	}
-	if len(t.Bolts) > 2 {
+	if isCrosswise(t, t.Order) {
 		out = append(out, at.candidate(BoltOrder, "", func(*dice) (Question, bool) { return boltOrder(at) }))
 	}
 	if len(t.Passes) > 1 {
@@ -52,7 +51,7 @@ func pulls(at place, d *dice) (Question, bool) {
 		story = " At full value you go round until no bolt turns before the signal: " + turning(rounds) + "."
 	}
 	q := Question{
-		Stem: fmt.Sprintf("%q has %s and %s (%s of the aim).%s How often do you pull the wrench until the group holds?",
+		Stem: fmt.Sprintf("%q has %s and %s (%s of the aim).%s How often do you pull the wrench in all?",
 			at.step.Title, counted(n, "bolt"), countedES(passes, "pass"), percents(t.Passes), story),
 		Answer:   fmt.Sprint(PullCount(n, passes, rounds)),
 		Solution: fmt.Sprintf("%d x (%d + %d): every bolt in every pass and in every closing round.", n, passes, rounds),
@@ -96,34 +95,6 @@ func percents(passes []int) string {
 	return strings.Join(out, ", ")
 }
 
-// boltOrder asks for the order of one pass.
-func boltOrder(at place) (Question, bool) {
-	t := at.step.Torque
-	order := t.Order
-	if len(order) == 0 {
-		order = t.Bolts
-	}
-	listed := slices.Clone(t.Bolts)
-	if slices.Equal(listed, order) {
-		slices.Reverse(listed) // else the question gives its answer
-	}
-	q := Question{
-		Stem:     fmt.Sprintf("In which order do you take the bolts %s of %q?", strings.Join(listed, ", "), at.step.Title),
-		Answer:   strings.Join(order, ", "),
-		Solution: "The drawing gives the order of one pass; every pass and every closing round keeps to it.",
-		Source:   at.source(), Caution: BenchFirst,
-	}
-	q.give("order", strings.Join(order, ", "))
-	q.give("bolts", strings.Join(listed, ", "))
-	q.wrong(strings.Join(t.Bolts, ", "), "goes round in a circle")
-	back := slices.Clone(order)
-	slices.Reverse(back)
-	q.wrong(strings.Join(back, ", "), "goes the other way")
-	again := append(slices.Clone(order[1:]), order[0])
-	q.wrong(strings.Join(again, ", "), "begins at the wrong bolt")
-	return q, len(q.Wrong) > 0
-}
-
 // figureText writes a mark without the zeros that only show the scale's step.
 func figureText(f torque.Figure) string {
 	return trimmed(f.Digits()) + " " + f.Unit().Symbol()
@@ -150,7 +121,7 @@ func (m *maker) passSetting(at place, tool *procedure.Tool, pass int) (Question,
 		return Question{}, false // the scale begins above the share of this pass
 	}
 	q := Question{
-		Stem: fmt.Sprintf("%q: the full setting on a %s in steps of %s is %v, the passes are %s. To which mark do you set pass %d?",
+		Stem: fmt.Sprintf("%q: the full setting on %s in steps of %s is %v, the passes are %s. To which mark do you set pass %d?",
 			at.step.Title, toolWords(tool), tool.Graduation, figureText(full), percents(passes), pass+1),
 		Answer:   figureText(marks[pass]),
 		Solution: fmt.Sprintf("%d %% of %v, down to the next mark, so that an early pass never goes past its share.", passes[pass], figureText(full)),

@@ -17,8 +17,8 @@ var verdictWords = [...]string{
 // measureVerdict asks what a reading near a limit proves.
 func measureVerdict(at place, c *procedure.Check, d *dice) (Question, bool) {
 	value := nearLimit(c, d)
-	if value.Sign() < 0 {
-		return Question{}, false
+	if value.Sign() < 0 || (c.Min == "" && c.Max == "") || (isExact(c) && !isCounted(c)) {
+		return Question{}, false // what is worked out is as good as what went in
 	}
 	reading := decimalText(value)
 	verdict, err := procedure.JudgeMeasure(reading, c.Min, c.Max, c.Error)
@@ -30,8 +30,7 @@ func measureVerdict(at place, c *procedure.Check, d *dice) (Question, bool) {
 		source = *c.Source
 	}
 	q := Question{
-		Stem: fmt.Sprintf("%s %s You read %s (%s, up to %s off). What does that prove?",
-			c.Ask, procedure.LimitWords(c.Min, c.Max, c.Unit), procedure.MeasureWords(reading, c.Unit), c.Instrument, procedure.MeasureWords(c.Error, c.Unit)),
+		Stem:     fmt.Sprintf("%s %s %s What does that prove?", c.Ask, limitWords(c.Min, c.Max, c.Unit), readWords(c, reading)),
 		Answer:   verdictWords[verdict],
 		Solution: "Well inside the limits it holds; within the instrument's error of a limit nobody can tell; beyond that it does not hold. A count has no error.",
 		Source:   source, Caution: BenchFirst,
@@ -44,6 +43,22 @@ func measureVerdict(at place, c *procedure.Check, d *dice) (Question, bool) {
 	q.wrong(verdictWords[procedure.Undecided], "takes every reading near a limit for doubtful")
 	q.wrong(verdictWords[procedure.Nonconforming], "takes nearly outside for outside")
 	return q, true
+}
+
+// isExact reports whether a check's figure has no error of its own.
+func isExact(c *procedure.Check) bool { return decimal(c.Error).Sign() == 0 }
+
+// isCounted reports whether a check counts whole things.
+func isCounted(c *procedure.Check) bool {
+	return c.Unit == "count" || c.Unit == "turns" || c.Unit == "teeth"
+}
+
+// readWords says what was read with what, or how many were counted.
+func readWords(c *procedure.Check, reading string) string {
+	if isExact(c) {
+		return fmt.Sprintf("You count %s.", procedure.MeasureWords(reading, c.Unit))
+	}
+	return fmt.Sprintf("You read %s (%s, up to %s off).", procedure.MeasureWords(reading, c.Unit), c.Instrument, procedure.MeasureWords(c.Error, c.Unit))
 }
 
 // nearLimit draws a reading: well inside a limit, within the error of it on

@@ -48,8 +48,11 @@ func prepChoice(at place, s surface, i int) (Question, bool) {
 	if !ok || chosen.Why != s.choices[i].Why || chosen.Use != s.choices[i].Use {
 		return Question{}, false // an earlier choice holds on every such bike
 	}
+	if facts.saysPrep() {
+		return Question{}, false // the question would give its answer
+	}
 	q := Question{
-		Stem:     fmt.Sprintf("%q%s What goes on %s?", at.step.Title, facts.words(), s.words),
+		Stem:     fmt.Sprintf("%q%s What does the procedure put on %s?", at.step.Title, facts.words(), s.words),
 		Answer:   chosen.Use.Words(),
 		Solution: chosen.Why,
 		Source:   at.source(), Caution: BenchFirst,
@@ -58,20 +61,43 @@ func prepChoice(at place, s surface, i int) (Question, bool) {
 	for _, f := range facts {
 		q.give(f.key, f.value)
 	}
+	wrong := func(use procedure.Prep, mistake string) {
+		if isOtherwise(chosen.Use, use) {
+			q.wrong(use.Words(), mistake)
+		}
+	}
+	for _, use := range chosen.Never {
+		wrong(use, "puts on what never goes there")
+	}
 	for _, c := range s.choices {
-		q.wrong(c.Use.Words(), "takes the prep for other parts")
+		wrong(c.Use, "takes the prep for other parts")
 	}
 	for _, c := range s.other {
-		q.wrong(c.Use.Words(), "takes the prep of the other surface")
+		wrong(c.Use, "takes the prep of the other surface")
 	}
 	if s.name == "face" {
-		q.wrong(procedure.CarbonPaste.Words(), "takes paste wherever something is clamped")
+		wrong(procedure.CarbonPaste, "takes paste wherever something is clamped")
 	} else {
-		q.wrong(procedure.ThreadlockerMedium.Words(), "locks every thread")
+		wrong(procedure.ThreadlockerMedium, "locks every thread")
 	}
-	q.wrong(procedure.Dry.Words(), "leaves it as it came")
-	q.wrong(procedure.Grease.Words(), "greases by habit")
-	return q, true
+	wrong(procedure.Dry, "leaves it as it came")
+	wrong(procedure.Grease, "greases by habit")
+	return q, len(q.Wrong) > 0
+}
+
+// isOtherwise reports whether a prep is wrong where another is right. Anti-seize
+// does what grease does, and a thread that comes with its compound goes in dry:
+// nobody is marked down for these.
+func isOtherwise(right, use procedure.Prep) bool {
+	switch right {
+	case procedure.Grease:
+		return use != procedure.AntiSeize
+	case procedure.Dry:
+		return use != procedure.PreApplied
+	case procedure.PreApplied:
+		return use != procedure.Dry
+	}
+	return true
 }
 
 // A bikeFact is one thing that is known of the bike of a question; other means
@@ -132,13 +158,13 @@ func (f bikeFacts) words() string {
 	}
 	var out []string
 	for _, x := range f {
-		role, name, _ := strings.Cut(x.key, ".")
-		switch {
-		case role == "fit":
-			out = append(out, fmt.Sprintf("the fit check of %s says %s", plain(name), plain(x.value)))
-		default:
-			out = append(out, fmt.Sprintf("the %s of the %s is %s", plain(name), plain(role), plain(x.value)))
-		}
+		out = append(out, factWords(x.key, x.value))
 	}
 	return ": " + strings.Join(out, ", ") + "."
+}
+
+// saysPrep reports whether an attribute of the bike names the prep itself, as
+// the papers of a part do.
+func (f bikeFacts) saysPrep() bool {
+	return slices.ContainsFunc(f, func(x bikeFact) bool { return strings.HasSuffix(x.key, "prep") && !x.other })
 }

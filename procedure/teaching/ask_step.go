@@ -2,7 +2,6 @@ package teaching
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/tightwright/tightwright/procedure"
@@ -15,15 +14,13 @@ func (m *maker) askAboutStep(at place) []candidate {
 	out = append(out, askThreads(at)...)
 	out = append(out, askPreps(at)...)
 	out = append(out, m.askGroup(at)...)
-	if len(at.step.Voids) > 0 {
-		out = append(out, at.candidate(VoidMap, "", func(*dice) (Question, bool) { return m.voidMap(at) }))
-	}
+	out = append(out, m.askVoids(at)...)
 	if at.step.Hold != nil {
 		out = append(out, at.candidate(HoldSigner, "", func(d *dice) (Question, bool) { return holdSigner(at, d) }))
 	}
 	for i := range at.step.Waits {
 		wait := &at.step.Waits[i]
-		out = append(out, at.candidate(ReleaseTime, fmt.Sprint(i+1), func(d *dice) (Question, bool) { return releaseTime(at, wait, d) }))
+		out = append(out, at.candidate(ReleaseTime, fmt.Sprint(i+1), func(d *dice) (Question, bool) { return m.releaseTime(at, wait, d) }))
 	}
 	for i := range at.step.Checks {
 		check := &at.step.Checks[i]
@@ -50,12 +47,12 @@ func askThreads(at place) []candidate {
 	if at.step.Torque != nil {
 		for _, c := range at.step.Torque.Joints {
 			if row, ok := at.of.Joint(c.Joint); ok {
-				ask(row.Thread, "the "+row.Title)
+				ask(row.Thread, " ("+row.Title+")")
 			}
 		}
 	}
 	for _, c := range at.step.Threads {
-		ask(c.Thread, "what is started here")
+		ask(c.Thread, "")
 	}
 	return out
 }
@@ -68,7 +65,7 @@ func threadDirection(at place, t joint.Thread, what string) (Question, bool) {
 		other = joint.RightHand
 	}
 	q := Question{
-		Stem:     fmt.Sprintf("In %q, %s has the thread %v. Looking at its head, from the side it goes in, which way do you turn to tighten it?", at.step.Title, what, t),
+		Stem:     fmt.Sprintf("%q: the thread is %v%s. You look at it from the side that it is turned from. Which way does it tighten?", at.step.Title, t, what),
 		Answer:   turn[t.Hand()],
 		Solution: fmt.Sprintf("%v is a %v thread. LH is written on left-hand threads only; without it a thread is right-hand.", t, t.Hand()),
 		Source:   at.source(), Caution: "Look at the lean of the thread itself before you turn it.",
@@ -76,67 +73,6 @@ func threadDirection(at place, t joint.Thread, what string) (Question, bool) {
 	q.give("thread", t.String())
 	q.wrong(turn[other], "turns every thread the same way")
 	return q, true
-}
-
-// voidMap asks what leans on a step.
-func (m *maker) voidMap(at place) (Question, bool) {
-	leans := procedure.LeanOn(m.procedures, at.ref())
-	if len(leans) == 0 {
-		return Question{}, false
-	}
-	q := Question{
-		Stem:     fmt.Sprintf("On a bike that has all these steps, everything is done. Now you take %q apart again. Which other results are void?", at.step.Title),
-		Answer:   m.titles(at, leans),
-		Solution: "Follow the steps that it spoils, and the steps that these spoil: " + m.titles(at, leans) + ".",
-		Source:   at.source(), Caution: BenchFirst,
-	}
-	q.give("step", at.of.ID+"/"+at.step.ID)
-	for _, edge := range at.step.Voids {
-		q.give("voids", edge)
-	}
-	q.wrong("none", "takes a result for true for ever")
-	q.wrong(m.titles(at, m.direct(at)), "does not follow what the spoiled steps spoil in turn")
-	q.wrong(m.titles(at, later(at)), "takes everything that comes later for void, and only in this job")
-	q.wrong(m.titles(at, leans[:len(leans)-1]), "forgets the last one")
-	return q, true
-}
-
-// direct lists the steps of the same procedure that a step names itself.
-func (m *maker) direct(at place) []procedure.StepRef {
-	return slices.DeleteFunc(later(at), func(r procedure.StepRef) bool {
-		return !slices.Contains(at.step.Voids, r.Step)
-	})
-}
-
-// later lists the steps after one in its procedure.
-func later(at place) []procedure.StepRef {
-	var out []procedure.StepRef
-	_, i, _ := at.of.Step(at.step.ID)
-	for k := i + 1; k < len(at.of.Steps); k++ {
-		out = append(out, procedure.StepRef{Procedure: at.of.ID, Step: at.of.Steps[k].ID})
-	}
-	return out
-}
-
-// titles writes steps by their titles, those of other procedures with the
-// procedure's.
-func (m *maker) titles(at place, refs []procedure.StepRef) string {
-	if len(refs) == 0 {
-		return ""
-	}
-	var out []string
-	for _, r := range refs {
-		p := m.byID[r.Procedure]
-		s, _, ok := p.Step(r.Step)
-		switch {
-		case !ok:
-		case p.ID == at.of.ID:
-			out = append(out, s.Title)
-		default:
-			out = append(out, s.Title+" ("+p.Title+")")
-		}
-	}
-	return strings.Join(out, "; ")
 }
 
 // holdSigner asks who of five people may sign a hold point.
@@ -148,7 +84,7 @@ func holdSigner(at place, d *dice) (Question, bool) {
 	shuffle(d, people)
 	by := at.step.Hold.By
 	q := Question{
-		Stem:     fmt.Sprintf("%q has a hold point for the %s. In the shop are %s. Who may sign?", at.step.Title, plain(by.String()), crew(people)),
+		Stem:     fmt.Sprintf("%q has a hold point for the %s. In the shop are %s, and all of them have shown the skills of the job. Who may sign?", at.step.Title, plain(by.String()), crew(people)),
 		Answer:   who(people, func(s signer) bool { return s.may(by) }),
 		Solution: "A second person is a senior builder or a foreman, a foreman's hold takes a foreman; nobody signs for own work, and the signature comes before the next step.",
 		Source:   at.source(), Caution: BenchFirst,

@@ -28,8 +28,13 @@ func (m *maker) askAboutTools() []candidate {
 	return out
 }
 
-// toolWords describes a tool by its scale.
+// toolWords describes a tool by its scale, with its article.
 func toolWords(t *procedure.Tool) string {
+	return withArticle(scaleWords(t))
+}
+
+// scaleWords describes a tool by its scale.
+func scaleWords(t *procedure.Tool) string {
 	return fmt.Sprintf("%v tool from %s %v to %s %v", t.Kind, t.Min, t.Unit, t.Max, t.Unit)
 }
 
@@ -46,7 +51,7 @@ func lowestSetting(t *procedure.Tool) (Question, bool) {
 	in := func(v torque.Torque) string { return v.In(t.Unit).RoundSignificant(4) }
 	write := func(v torque.Torque) string { return trimmed(in(v)) + " " + t.Unit.Symbol() }
 	q := Question{
-		Stem:   fmt.Sprintf("A %s lies on the rack. What is the lowest torque you use it for?", toolWords(t)),
+		Stem:   fmt.Sprintf("%s lies on the rack. What is the lowest torque that the bench lets you use it for?", capital(toolWords(t))),
 		Answer: write(low),
 		Solution: fmt.Sprintf("%d %% of the top value of %s %v is %s, the scale begins at %s; the higher of the two counts.",
 			procedure.LeastUsePercent, t.Max, t.Unit, write(high*procedure.LeastUsePercent/100), write(first)),
@@ -89,8 +94,8 @@ func (m *maker) settingRange(j jointRow, t *procedure.Tool) (Question, bool) {
 	one := big.NewRat(1, 1)
 	minus, plus := new(big.Rat).Sub(one, d), new(big.Rat).Add(one, d)
 	q := Question{
-		Stem: fmt.Sprintf("The %s takes %v. A %s in steps of %s may deliver %s %% more or less, as a part of what it delivers. Between which marks may you set it?",
-			j.name(), j.window, toolWords(t), t.Graduation, percentText(d)),
+		Stem: fmt.Sprintf("The window of the %s is %v. %s in steps of %s may deliver %s %% more or less, as a part of what it delivers. Between which marks may you set it?",
+			j.name(), j.window, capital(toolWords(t)), t.Graduation, percentText(d)),
 		Answer: answer,
 		Solution: fmt.Sprintf("Set to S it delivers between S/%s and S/%s, so S lies from %v x %s to %v x %s, inwards to the marks.",
 			decimalText(plus), decimalText(minus), j.low, decimalText(plus), j.high, decimalText(minus)),
@@ -179,44 +184,58 @@ func percentText(d *big.Rat) string {
 	return decimalText(new(big.Rat).Mul(d, big.NewRat(100, 1)))
 }
 
+// mostTools is the number of tools that a question lays on the rack: more is an
+// exercise in reading.
+const mostTools = 6
+
+// rack draws the tools of a question.
+func (m *maker) rack(d *dice) []*procedure.Tool {
+	var out []*procedure.Tool
+	for i := range m.options.Tools {
+		out = append(out, &m.options.Tools[i])
+	}
+	if len(out) > mostTools {
+		shuffle(d, out)
+		out = out[:mostTools]
+	}
+	return out
+}
+
 // toolChoice asks which tools of the rack can vouch for a joint on a day.
-func (m *maker) toolChoice(j jointRow) (Question, bool) {
+func (m *maker) toolChoice(j jointRow, d *dice) (Question, bool) {
 	if j.Thread == "" {
 		return Question{}, false // the hand is the maker's
 	}
-	at := m.options.At
-	var lines []string
-	q := Question{Answer: m.able(j, "")}
-	for i := range m.options.Tools {
-		t := &m.options.Tools[i]
-		lines = append(lines, fmt.Sprintf("%s: %s, %s", t.ID, toolWords(t), calibrationWords(t, at)))
+	at, rack := m.options.At, m.rack(d)
+	var lines, why []string
+	q := Question{Answer: able(rack, j, at, "")}
+	for _, t := range rack {
+		lines = append(lines, fmt.Sprintf("%s: %s, %s", t.ID, scaleWords(t), calibrationWords(t, at)))
 		q.give(t.ID, calibrationWords(t, at))
-	}
-	q.Stem = fmt.Sprintf("On %s you want to set %v on the %s, a %v thread. On the rack lie: %s. Which of them can vouch for it?",
-		at.Format(time.DateOnly), j.aim, j.name(), hand(j), strings.Join(lines, "; "))
-	q.give("aim", j.aim.String())
-	q.give("hand", hand(j).String())
-	var why []string
-	for i := range m.options.Tools {
-		t := &m.options.Tools[i]
 		for _, f := range t.Faults(j.aim, hand(j), at) {
 			why = append(why, f.Text)
 		}
 	}
-	q.Solution = "A tool vouches for a torque inside its range of use, in a direction it was calibrated in, until its due date. " + strings.Join(why, "; ") + "."
-	q.wrong(m.able(j, procedure.RuleToolOverdue), "does not read the due date")
-	q.wrong(m.able(j, procedure.RuleToolHand), "does not ask for the direction")
-	q.wrong(m.able(j, procedure.RuleToolRange), "uses the whole scale and beyond")
+	q.Stem = fmt.Sprintf("On %s you want to bring the %s, a %v thread, to %v. The shop uses a tool from %d %% of its top value. On the rack lie: %s. Which of them can vouch for it?",
+		at.Format(time.DateOnly), j.name(), hand(j), j.aim, procedure.LeastUsePercent, strings.Join(lines, "; "))
+	q.give("aim", j.aim.String())
+	q.give("hand", hand(j).String())
+	q.Solution = "A tool vouches for a torque inside its range of use, in a direction it was calibrated in, until its due date."
+	if len(why) > 0 {
+		q.Solution += " " + capital(strings.Join(why, "; ")) + "."
+	}
+	q.wrong(able(rack, j, at, procedure.RuleToolOverdue), "does not read the due date")
+	q.wrong(able(rack, j, at, procedure.RuleToolHand), "does not ask for the direction")
+	q.wrong(able(rack, j, at, procedure.RuleToolRange), "uses the whole scale and beyond")
 	q.wrong("none of them", "finds fault with every tool")
 	return q, len(q.Wrong) > 0
 }
 
 // able lists the tools without a fault, one rule overlooked.
-func (m *maker) able(j jointRow, overlooked string) string {
+func able(rack []*procedure.Tool, j jointRow, at time.Time, overlooked string) string {
 	var ids []string
-	for i := range m.options.Tools {
-		t := &m.options.Tools[i]
-		faults := slices.DeleteFunc(t.Faults(j.aim, hand(j), m.options.At), func(f procedure.ToolFault) bool { return f.Rule == overlooked })
+	for _, t := range rack {
+		faults := slices.DeleteFunc(t.Faults(j.aim, hand(j), at), func(f procedure.ToolFault) bool { return f.Rule == overlooked })
 		if len(faults) == 0 {
 			ids = append(ids, t.ID)
 		}

@@ -32,7 +32,7 @@ func (m *maker) askAboutJoints(p *procedure.Resolved) []candidate {
 
 // askAboutRow makes the questions about one row. A row whose window has one end
 // only, or cannot be read, gives none; one without a window gives the question
-// that is about that.
+// that is about that. On a joint found by feel no wrench is set.
 func (m *maker) askAboutRow(at place, row *procedure.JointRow) []candidate {
 	j, ok := readJointRow(row)
 	if !ok {
@@ -41,13 +41,16 @@ func (m *maker) askAboutRow(at place, row *procedure.JointRow) []candidate {
 		}
 		return []candidate{at.candidate(LimitUnknown, row.ID, func(*dice) (Question, bool) { return m.limitUnknown(at, row) })}
 	}
+	if at.step.Torque.ByFeel {
+		return about(row, []candidate{at.candidate(LowestGoverns, row.ID, func(d *dice) (Question, bool) { return j.lowestGoverns(d, false) })})
+	}
 	out := []candidate{
 		at.candidate(ConvertWindow, row.ID, func(*dice) (Question, bool) { return j.convert() }),
 		at.candidate(LowestGoverns, row.ID, func(d *dice) (Question, bool) { return j.lowestGoverns(d, false) }),
 		at.candidate(LowestGoverns, row.ID+"/conflict", func(d *dice) (Question, bool) { return j.lowestGoverns(d, true) }),
 		at.candidate(Deviation, row.ID, j.deviation),
 		at.candidate(WorstCase, row.ID, j.worstCase),
-		at.candidate(ToolChoice, row.ID, func(*dice) (Question, bool) { return m.toolChoice(j) }),
+		at.candidate(ToolChoice, row.ID, func(d *dice) (Question, bool) { return m.toolChoice(j, d) }),
 	}
 	if at.of.Allowance == procedure.AllowTool {
 		for i := range m.options.Tools {
@@ -57,6 +60,11 @@ func (m *maker) askAboutRow(at place, row *procedure.JointRow) []candidate {
 				at.candidate(DeliveredRange, row.ID+"/"+tool.ID, func(*dice) (Question, bool) { return m.deliveredRange(j, tool) }))
 		}
 	}
+	return about(row, out)
+}
+
+// about names the row in each of the questions.
+func about(row *procedure.JointRow, out []candidate) []candidate {
 	for i := range out {
 		out[i].ask = aboutRow(row, out[i].ask)
 	}
@@ -145,7 +153,7 @@ func (j *jointRow) convert() (Question, bool) {
 	}
 	low, high := j.written.Min.In(unit), j.written.Max.In(unit)
 	q := Question{
-		Stem:   fmt.Sprintf("The %s takes %v. The wrench at hand has whole %s. Between which marks do you set it?", j.name(), j.written, unit),
+		Stem:   fmt.Sprintf("The window of the %s is %v. The wrench at hand has whole %s. Between which of its marks does the window lie, the deviation of the wrench left aside?", j.name(), j.written, unit),
 		Answer: between(marks.Min.Digits(), marks.Max.Digits(), unit),
 		Solution: fmt.Sprintf("1 %v is %s %v. %v is %s %v, up to the next mark: %v. %v is %s %v, down to the mark: %v.",
 			unit, torque.NewExact(unit.Factor(), torque.NewtonMeters).RoundSignificant(7), torque.NewtonMeters,
@@ -159,7 +167,7 @@ func (j *jointRow) convert() (Question, bool) {
 	q.wrong(between(low.FloorPlaces(0), high.CeilPlaces(0), unit), "rounds outwards")
 	feet := torque.PoundForceFeet
 	q.wrong(between(j.written.Min.In(feet).CeilPlaces(0), j.written.Max.In(feet).FloorPlaces(0), unit), "takes the factor of the pound-force foot")
-	q.wrong(between(multiplied(j.written.Min, unit).RoundPlaces(1), multiplied(j.written.Max, unit).RoundPlaces(1), unit), "multiplies where the factor divides")
+	q.wrong(between(multiplied(j.written.Min, unit).CeilPlaces(0), multiplied(j.written.Max, unit).FloorPlaces(0), unit), "multiplies where the factor divides")
 	return q, true
 }
 
@@ -170,7 +178,7 @@ func multiplied(f torque.Figure, unit torque.Unit) torque.Exact {
 
 // between writes two marks, or nothing where they are the wrong way round.
 func between(low, high string, unit torque.Unit) string {
-	if decimal(low).Cmp(decimal(high)) > 0 {
+	if decimal(low).Cmp(decimal(high)) > 0 || decimal(high).Sign() == 0 {
 		return ""
 	}
 	return fmt.Sprintf("%s %v to %s %v", low, unit, high, unit)
@@ -229,7 +237,7 @@ func down(t torque.Torque) torque.Torque {
 // limitUnknown asks what to do where nobody knows a window.
 func (m *maker) limitUnknown(at place, row *procedure.JointRow) (Question, bool) {
 	q := Question{
-		Stem:     fmt.Sprintf("The %s of a %s prints no torque, and the joint table has no window for it. What do you set?", row.Title, plain(firstOf(row.Limits))),
+		Stem:     fmt.Sprintf("No torque is printed for the %s, the papers of the part are not at hand, and the joint table has no window for it. What do you set?", row.Title),
 		Answer:   stopAnswer,
 		Solution: "With no known limit the plan stops. Read the part or its manual again, enter the figure and where it stood, and have the job planned again.",
 		Joint:    row.ID, Source: row.Source, Caution: PrintedFirst,
@@ -246,12 +254,4 @@ func (m *maker) limitUnknown(at place, row *procedure.JointRow) (Question, bool)
 	q.wrong("As tight as the same joint felt on the last bike.", "tightens by feel")
 	q.wrong("The lowest figure of the joint table, to be safe.", "takes a low figure for a safe one")
 	return q, row.Window == ""
-}
-
-// firstOf is the part that would print the limit.
-func firstOf(roles []string) string {
-	if len(roles) == 0 {
-		return "part"
-	}
-	return roles[0]
 }

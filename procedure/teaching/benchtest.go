@@ -93,7 +93,7 @@ func (t *BenchTest) criteria(p place) {
 			if c.Source != nil {
 				source = *c.Source
 			}
-			add(source, "%s %s", c.Ask, procedure.LimitWords(c.Min, c.Max, c.Unit))
+			add(source, "%s %s", c.Ask, limitWords(c.Min, c.Max, c.Unit))
 		}
 	}
 	if p.step.Hold != nil {

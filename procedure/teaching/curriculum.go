@@ -89,23 +89,25 @@ type maker struct {
 	options    Options
 	procedures []*procedure.Resolved
 	byID       map[string]*procedure.Resolved
-	skills     []*skill
-	bySkill    map[string]*skill
-	faults     *faults
-	pool       *pool
+	// place is the place of a procedure among them.
+	place   map[string]int
+	skills  []*skill
+	bySkill map[string]*skill
+	faults  *faults
+	pool    *pool
 }
 
 // newMaker checks the arguments, all mistakes at once, and gathers what the
 // parts of a curriculum share.
 func newMaker(procedures []*procedure.Resolved, findings []audit.Finding, options Options) (*maker, error) {
-	m := &maker{options: options.filled(), procedures: procedures, byID: map[string]*procedure.Resolved{}}
+	m := &maker{options: options.filled(), procedures: procedures, byID: map[string]*procedure.Resolved{}, place: map[string]int{}}
 	errs := []error{options.check()}
 	for i, p := range procedures {
 		if m.byID[p.ID] != nil {
 			errs = append(errs, &procedure.FieldError{Path: fmt.Sprintf("procedures[%d].id", i), Rule: "duplicate-id",
 				Text: fmt.Sprintf("the procedure %q is there twice: keep one", p.ID)})
 		}
-		m.byID[p.ID] = p
+		m.byID[p.ID], m.place[p.ID] = p, i
 	}
 	errs = append(errs, m.gather())
 	if err := errors.Join(errs...); err != nil {

@@ -134,6 +134,7 @@ func TestPrepQuestionSaysWhatDecides(t *testing.T) {
 	first := byID["prep-choice/stem-plate/prepare/thread-1"]
 	require.Contains(t, first.Stem, "the material of the stem is titanium")
 	require.Equal(t, "anti-seize", first.Answer)
+	require.NotContains(t, byID["prep-choice/stem-plate/prepare/thread-3"].Options, "anti-seize", "it would do as well")
 	last := byID["prep-choice/stem-plate/prepare/thread-3"]
 	require.Contains(t, last.Stem, "the material of the stem is not titanium, not stainless")
 	require.Equal(t, "grease", last.Answer)

@@ -1,7 +1,9 @@
 package teaching_test
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -117,17 +119,25 @@ func TestVoidMapAsAtTheBench(t *testing.T) {
 			}
 		}
 		e := b.do(procedure.BeginRework{Job: q.Procedure, Step: q.Step, Reason: "hmac"})
-		void := map[string]bool{}
+		here, jobs := map[string]bool{}, map[string]bool{}
 		for _, r := range procedure.VoidsOf(e.Payload) {
-			void[titles[r.Job+"/"+r.Step]] = true
+			if r.Job == q.Procedure {
+				here[titles[r.Job+"/"+r.Step]] = true
+			} else {
+				jobs[find(pair(t), r.Job).Title] = true
+			}
 		}
-		delete(void, titles[q.Procedure+"/"+q.Step])
+		delete(here, titles[q.Procedure+"/"+q.Step])
 		answer := map[string]bool{}
 		for _, title := range strings.Split(q.Answer, "; ") {
-			title, _, _ = strings.Cut(title, " (")
 			answer[title] = true
 		}
-		require.Equal(t, void, answer, q.Stem)
+		delete(answer, "in none")
+		want := here
+		if given(q, "asked") == "jobs" {
+			want = jobs
+		}
+		require.Equal(t, want, answer, q.Stem)
 	}
 }
 
@@ -205,4 +215,40 @@ func planned(p *procedure.Plan) string {
 	}
 	s, _ := p.Step("clamp")
 	return s.Torque.Window.String()
+}
+
+// Through the index of the curriculum the same steps lean on a step as at the
+// bench.
+func TestVoidQuestionsNameWhatLeans(t *testing.T) {
+	all := append(builtIn(t), pair(t)...)
+	qs, err := teaching.Questions(all, nil, teaching.Options{}, 1_000_000)
+	require.NoError(t, err)
+	titles, asked := map[string]string{}, 0
+	for _, p := range all {
+		for i := range p.Steps {
+			titles[p.ID+"/"+p.Steps[i].ID] = p.Steps[i].Title
+		}
+	}
+	for _, q := range qs {
+		if q.Kind != teaching.VoidMap {
+			continue
+		}
+		asked++
+		var here, jobs []string
+		for _, r := range procedure.LeanOn(all, procedure.StepRef{Procedure: q.Procedure, Step: q.Step}) {
+			job := find(all, r.Procedure).Title
+			switch {
+			case r.Procedure == q.Procedure:
+				here = append(here, titles[r.Procedure+"/"+r.Step])
+			case !slices.Contains(jobs, job):
+				jobs = append(jobs, job)
+			}
+		}
+		want := strings.Join(here, "; ")
+		if given(q, "asked") == "jobs" {
+			want = cmp.Or(strings.Join(jobs, "; "), "in none")
+		}
+		require.Equal(t, want, q.Answer, q.ID)
+	}
+	require.Greater(t, asked, 100)
 }

@@ -69,6 +69,7 @@ steps:
       joints: [{ joint: plate }]
       bolts: [A, B, C, D]
       order: [A, C, B, D]
+      layout: ring
       passes: [50, 75, 100]
       closing: true
     hold: { by: foreman, looks_at: the gaps }

@@ -76,16 +76,11 @@ func union(list, more []string) []string {
 	return list
 }
 
-// words turns identifiers into words.
+// words turns names of parts into words.
 func words(ids []string) []string {
 	out := make([]string, 0, len(ids))
 	for _, id := range ids {
-		out = append(out, plain(id))
+		out = append(out, roleWords(id))
 	}
 	return out
-}
-
-// plain turns an identifier into words for a person.
-func plain(id string) string {
-	return strings.NewReplacer("-", " ", "_", " ", ".", " ").Replace(id)
 }

@@ -279,6 +279,9 @@ func byHandVoids(t *rapid.T, all []*procedure.Resolved, q *teaching.Question) st
 			}
 		}
 	}
+	if given(*q, "asked") == "jobs" {
+		return byHandJobs(all, q, void)
+	}
 	var titles []string
 	for _, p := range all {
 		for i := range p.Steps {
@@ -286,12 +289,26 @@ func byHandVoids(t *rapid.T, all []*procedure.Resolved, q *teaching.Question) st
 			case !void[p.ID+"/"+p.Steps[i].ID]:
 			case p.ID == q.Procedure:
 				titles = append(titles, title)
-			default:
-				titles = append(titles, title+" ("+p.Title+")")
 			}
 		}
 	}
 	return strings.Join(titles, "; ")
+}
+
+// byHandJobs lists the other procedures that void steps, by names, belong to.
+func byHandJobs(all []*procedure.Resolved, q *teaching.Question, void map[string]bool) string {
+	var out []string
+	for _, p := range all {
+		for i := range p.Steps {
+			if p.ID != q.Procedure && void[p.ID+"/"+p.Steps[i].ID] && !slices.Contains(out, p.Title) {
+				out = append(out, p.Title)
+			}
+		}
+	}
+	if len(out) == 0 {
+		return "in none"
+	}
+	return strings.Join(out, "; ")
 }
 
 // byHandSigner goes through the people by the words that describe them.
