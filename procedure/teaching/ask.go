@@ -50,8 +50,11 @@ func (m *maker) choose(skills []*skill, used map[string]bool) []Question {
 		if !ok {
 			continue
 		}
+		if used[q.Stem] {
+			continue // as of the other wheel
+		}
 		q.Why = m.faults.whyAsk(w.candidate)
-		used[w.id] = true
+		used[w.id], used[q.Stem] = true, true
 		asked[w.kind]++
 		out = append(out, q)
 	}

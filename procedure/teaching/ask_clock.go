@@ -21,7 +21,7 @@ func (m *maker) releaseTime(at place, w *procedure.Wait, d *dice) (Question, boo
 		return Question{}, false
 	}
 	q := Question{
-		Stem:     fmt.Sprintf("You %s %q%s on %s. From when on may you %s?", startWords(at.step), at.step.Title, told, clock(start), before),
+		Stem:     fmt.Sprintf("On %s you %s %q%s. From when on may you %s?", clock(start), startWords(at.step), at.step.Title, told, before),
 		Answer:   clock(start.Add(need)),
 		Solution: fmt.Sprintf("The wait is %s in ordinary conditions%s. %s", hours(time.Duration(w.For)), longerWords(w, need), w.Why),
 		Source:   w.Source, Caution: "What is printed on the container comes first.",

@@ -53,11 +53,11 @@ func isCrosswise(t *procedure.TorqueRule, order []string) bool {
 // drawing: no wrong answer is crosswise.
 func boltOrder(at place) (Question, bool) {
 	t := at.step.Torque
-	if !isCrosswise(t, t.Order) {
+	if !isCrosswise(t, t.Order) || isAgain(at) {
 		return Question{}, false
 	}
 	q := Question{
-		Stem:   fmt.Sprintf("The bolts of %q lie %s. In which order do you take them?", at.step.Title, layoutWords(t)),
+		Stem:   fmt.Sprintf("In the job %q, bolts of a joint lie %s. In which order do you take them?", at.of.Title, layoutWords(t)),
 		Answer: strings.Join(t.Order, ", "),
 		Solution: "Crosswise: every second bolt lies across from the one before, so that the parts close evenly. " +
 			"The drawing says where a pass begins; every pass and every closing round keeps to its order.",
@@ -82,6 +82,15 @@ func boltOrder(at place) (Question, bool) {
 	slices.Reverse(back)
 	wrong(back, "goes round in a circle the other way")
 	return q, len(q.Wrong) > 0
+}
+
+// isAgain reports whether an earlier step of the procedure takes bolts of the
+// same names in the same order, as a re-check does.
+func isAgain(at place) bool {
+	_, n, _ := at.of.Step(at.step.ID)
+	return slices.ContainsFunc(at.of.Steps[:n], func(s procedure.Step) bool {
+		return s.Torque != nil && slices.Equal(s.Torque.Bolts, at.step.Torque.Bolts) && slices.Equal(s.Torque.Order, at.step.Torque.Order)
+	})
 }
 
 // everySecond returns every second bolt from one on.

@@ -73,7 +73,9 @@ func prepChoice(at place, s surface, i int) (Question, bool) {
 		wrong(c.Use, "takes the prep for other parts")
 	}
 	for _, c := range s.other {
-		wrong(c.Use, "takes the prep of the other surface")
+		if chosen.Use != procedure.AntiSeize || c.Use != procedure.Grease {
+			wrong(c.Use, "takes the prep of the other surface")
+		}
 	}
 	if s.name == "face" {
 		wrong(procedure.CarbonPaste, "takes paste wherever something is clamped")
@@ -81,7 +83,9 @@ func prepChoice(at place, s surface, i int) (Question, bool) {
 		wrong(procedure.ThreadlockerMedium, "locks every thread")
 	}
 	wrong(procedure.Dry, "leaves it as it came")
-	wrong(procedure.Grease, "greases by habit")
+	if chosen.Use != procedure.AntiSeize { // it may do as well where no material speaks against it
+		wrong(procedure.Grease, "greases by habit")
+	}
 	return q, len(q.Wrong) > 0
 }
 
@@ -166,5 +170,7 @@ func (f bikeFacts) words() string {
 // saysPrep reports whether an attribute of the bike names the prep itself, as
 // the papers of a part do.
 func (f bikeFacts) saysPrep() bool {
-	return slices.ContainsFunc(f, func(x bikeFact) bool { return strings.HasSuffix(x.key, "prep") && !x.other })
+	return slices.ContainsFunc(f, func(x bikeFact) bool {
+		return (strings.HasSuffix(x.key, "prep") || strings.HasSuffix(x.key, "compound")) && !x.other
+	})
 }

@@ -2,6 +2,7 @@ package teaching
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/tightwright/tightwright/procedure"
@@ -31,28 +32,54 @@ func (m *maker) askAboutStep(at place) []candidate {
 	return out
 }
 
-// askThreads asks which way the threads of a step turn: those that the step
-// names and those of its joints.
+// askThreads asks which way the threads of a step turn: those of its joints, and
+// those that it starts where no step tightens them. Each thread of a procedure
+// is asked about once.
 func askThreads(at place) []candidate {
 	var out []candidate
 	seen := map[string]bool{}
-	ask := func(text, what string) {
-		t, err := joint.ParseThread(text)
-		if err != nil || seen[text] {
-			return
-		}
-		seen[text] = true
-		out = append(out, at.candidate(ThreadDirection, fmt.Sprint(len(seen)), func(*dice) (Question, bool) { return threadDirection(at, t, what) }))
-	}
-	if at.step.Torque != nil {
-		for _, c := range at.step.Torque.Joints {
-			if row, ok := at.of.Joint(c.Joint); ok {
-				ask(row.Thread, " ("+row.Title+")")
-			}
+	_, n, _ := at.of.Step(at.step.ID)
+	for i := range at.of.Steps[:n] {
+		for _, text := range tightened(place{at.of, &at.of.Steps[i]}) {
+			seen[text.thread] = true
 		}
 	}
+	for _, text := range append(tightened(at), started(at)...) {
+		t, err := joint.ParseThread(text.thread)
+		if err != nil || seen[text.thread] {
+			continue
+		}
+		seen[text.thread] = true
+		out = append(out, at.candidate(ThreadDirection, strings.ReplaceAll(text.thread, " ", "-"), func(*dice) (Question, bool) { return threadDirection(at, t, text.of) }))
+	}
+	return out
+}
+
+// A namedThread is a thread as written, with what it is of.
+type namedThread struct{ thread, of string }
+
+// tightened lists the threads of the joints of a step.
+func tightened(at place) []namedThread {
+	if at.step.Torque == nil {
+		return nil
+	}
+	var out []namedThread
+	for _, c := range at.step.Torque.Joints {
+		if row, ok := at.of.Joint(c.Joint); ok {
+			out = append(out, namedThread{row.Thread, " (" + row.Title + ")"})
+		}
+	}
+	return out
+}
+
+// started lists the threads that a step starts or prepares and that no step of
+// its procedure tightens.
+func started(at place) []namedThread {
+	var out []namedThread
 	for _, c := range at.step.Threads {
-		ask(c.Thread, "")
+		if !slices.ContainsFunc(at.of.Joints, func(row procedure.JointRow) bool { return row.Thread == c.Thread }) {
+			out = append(out, namedThread{thread: c.Thread})
+		}
 	}
 	return out
 }

@@ -94,7 +94,7 @@ func (m *maker) settingRange(j jointRow, t *procedure.Tool) (Question, bool) {
 	one := big.NewRat(1, 1)
 	minus, plus := new(big.Rat).Sub(one, d), new(big.Rat).Add(one, d)
 	q := Question{
-		Stem: fmt.Sprintf("The window of the %s is %v. %s in steps of %s may deliver %s %% more or less, as a part of what it delivers. Between which marks may you set it?",
+		Stem: fmt.Sprintf("The window of the %s is %v. %s in steps of %s may deliver %s %% more or less, as a part of what it delivers. To which marks may you set it?",
 			j.name(), j.window, capital(toolWords(t)), t.Graduation, percentText(d)),
 		Answer: answer,
 		Solution: fmt.Sprintf("Set to S it delivers between S/%s and S/%s, so S lies from %v x %s to %v x %s, inwards to the marks.",

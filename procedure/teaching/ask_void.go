@@ -1,6 +1,7 @@
 package teaching
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -31,7 +32,7 @@ func (m *maker) voidsHere(at place) (Question, bool) {
 		return Question{}, false
 	}
 	q := Question{
-		Stem:   fmt.Sprintf("On a bike that needs every step of %q, the job is done. Now you take %q apart again. Which other results of this job are void?", at.of.Title, at.step.Title),
+		Stem:   fmt.Sprintf("On a bike that needs every step of %q, the job is done. Now %q has to be done again. Which other results of this job are void?", at.of.Title, at.step.Title),
 		Answer: titles(at.of, leans),
 		Source: at.source(), Caution: BenchFirst,
 	}
@@ -56,7 +57,7 @@ func (m *maker) voidsElsewhere(at place) (Question, bool) {
 		return Question{}, false
 	}
 	q := Question{
-		Stem:   fmt.Sprintf("On a bike that needs all of these jobs, everything is done. Now you take %q of the job %q apart again. In which other jobs are results void?", at.step.Title, at.of.Title),
+		Stem:   fmt.Sprintf("A bike is done. Now %q of the job %q has to be done again. In which other jobs, where the bike has them, are results void?", at.step.Title, at.of.Title),
 		Answer: jobs(void),
 		Source: at.source(), Caution: BenchFirst,
 	}
@@ -81,6 +82,7 @@ func (m *maker) jobsOf(at place, refs []procedure.StepRef) []*procedure.Resolved
 			out = append(out, p)
 		}
 	}
+	slices.SortFunc(out, func(a, b *procedure.Resolved) int { return cmp.Compare(m.place[a.ID], m.place[b.ID]) })
 	return out
 }
 

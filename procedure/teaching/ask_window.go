@@ -3,6 +3,7 @@ package teaching
 import (
 	"fmt"
 	"math/big"
+	"strings"
 
 	"github.com/tightwright/tightwright/procedure"
 	"github.com/tightwright/tightwright/torque"
@@ -137,7 +138,7 @@ func rowOf(at place) (jointRow, *procedure.JointRow, bool) {
 
 // name is what the bench calls the joint, with its place where there is one.
 func (j *jointRow) name() string {
-	if j.Location == "" {
+	if j.Location == "" || strings.Contains(j.Title, j.Location) {
 		return j.Title
 	}
 	return j.Title + " (" + j.Location + ")"
@@ -166,8 +167,8 @@ func (j *jointRow) convert() (Question, bool) {
 	q.wrong(between(low.RoundPlaces(0), high.RoundPlaces(0), unit), "rounds to the nearest mark, which lets a limit slip out of the window")
 	q.wrong(between(low.FloorPlaces(0), high.CeilPlaces(0), unit), "rounds outwards")
 	feet := torque.PoundForceFeet
-	q.wrong(between(j.written.Min.In(feet).CeilPlaces(0), j.written.Max.In(feet).FloorPlaces(0), unit), "takes the factor of the pound-force foot")
-	q.wrong(between(multiplied(j.written.Min, unit).CeilPlaces(0), multiplied(j.written.Max, unit).FloorPlaces(0), unit), "multiplies where the factor divides")
+	q.wrong(span(j.written.Min.In(feet).CeilPlaces(0), j.written.Max.In(feet).FloorPlaces(0), unit), "takes the factor of the pound-force foot")
+	q.wrong(span(multiplied(j.written.Min, unit).CeilPlaces(0), multiplied(j.written.Max, unit).FloorPlaces(0), unit), "multiplies where the factor divides")
 	return q, true
 }
 
@@ -176,12 +177,23 @@ func multiplied(f torque.Figure, unit torque.Unit) torque.Exact {
 	return torque.NewExact(new(big.Rat).Mul(f.Rat(), unit.Factor()), unit)
 }
 
-// between writes two marks, or nothing where they are the wrong way round.
+// between writes two marks, or the one that both are, or nothing where they are the wrong way round.
 func between(low, high string, unit torque.Unit) string {
 	if decimal(low).Cmp(decimal(high)) > 0 || decimal(high).Sign() == 0 {
 		return ""
 	}
+	if low == high {
+		return fmt.Sprintf("%s %v alone", low, unit)
+	}
 	return fmt.Sprintf("%s %v to %s %v", low, unit, high, unit)
+}
+
+// span writes two marks that are not the same.
+func span(low, high string, unit torque.Unit) string {
+	if low == high {
+		return ""
+	}
+	return between(low, high, unit)
 }
 
 // lowestGoverns asks for the window when a part prints a lower maximum than the

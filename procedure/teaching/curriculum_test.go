@@ -233,7 +233,8 @@ func TestQuestionsAreSpread(t *testing.T) {
 	ids := map[string]bool{}
 	for _, q := range all {
 		require.False(t, ids[q.ID], q.ID)
-		ids[q.ID] = true
+		require.False(t, ids[q.Stem], q.Stem)
+		ids[q.ID], ids[q.Stem] = true, true
 	}
 }
 

@@ -29,10 +29,11 @@ func Questions(procedures []*procedure.Resolved, findings []audit.Finding, optio
 		})
 	}
 	var out []Question
+	asked := map[string]bool{}
 	for more := true; more && len(out) < count; {
 		more = false
 		for _, info := range Kinds() {
-			q, ok := m.nextOf(byKind, info.Kind)
+			q, ok := m.nextOf(byKind, info.Kind, asked)
 			if ok && len(out) < count {
 				out, more = append(out, q), true
 			}
@@ -41,12 +42,14 @@ func Questions(procedures []*procedure.Resolved, findings []audit.Finding, optio
 	return out, nil
 }
 
-// nextOf makes the next question of a kind.
-func (m *maker) nextOf(byKind map[Kind][]weighed, kind Kind) (Question, bool) {
+// nextOf makes the next question of a kind that was not asked in the same words
+// already, as of the other wheel.
+func (m *maker) nextOf(byKind map[Kind][]weighed, kind Kind, asked map[string]bool) (Question, bool) {
 	for len(byKind[kind]) > 0 {
 		w := byKind[kind][0]
 		byKind[kind] = byKind[kind][1:]
-		if q, ok := w.question(m.options.Seed); ok {
+		if q, ok := w.question(m.options.Seed); ok && !asked[q.Stem] {
+			asked[q.Stem] = true
 			q.Why = m.faults.whyAsk(w.candidate)
 			return q, true
 		}

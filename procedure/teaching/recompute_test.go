@@ -130,6 +130,9 @@ var secondWay = map[teaching.Kind]func(t *rapid.T, all []*procedure.Resolved, q 
 		d, step := num(t, q, "deviation_percent")/100, num(t, q, "graduation")
 		low := max(num(t, q, "first"), up(num(t, q, "min")*(1+d), step))
 		high := min(num(t, q, "last"), down(num(t, q, "max")*(1-d), step))
+		if mark(q, low) == mark(q, high) {
+			return mark(q, low) + " N·m alone"
+		}
 		return fmt.Sprintf("%s N·m to %s N·m", mark(q, low), mark(q, high))
 	},
 	teaching.DeliveredRange: func(t *rapid.T, _ []*procedure.Resolved, q *teaching.Question) string {
