@@ -3,7 +3,6 @@ package teaching
 import (
 	"cmp"
 	"fmt"
-	"slices"
 )
 
 // ask gives each module its questions. Modules that end procedures choose
@@ -34,18 +33,24 @@ func (m *maker) skillsOf(mod *Module) []*skill {
 // what is left; in both, kinds that were asked less in this module, and then by
 // the dice.
 func (m *maker) choose(skills []*skill, used map[string]bool) []Question {
+	asked := map[Kind]*int{}
+	for _, info := range Kinds() {
+		asked[info.Kind] = new(int)
+	}
 	var pool []weighed
 	for _, c := range m.pool.fitting(skills) {
 		if !used[c.id] {
-			pool = append(pool, m.weigh(c))
+			w := m.weigh(c)
+			w.asked = asked[c.kind]
+			pool = append(pool, w)
 		}
 	}
 	var out []Question
-	asked := map[Kind]int{}
 	for len(out) < m.options.Questions && len(pool) > 0 {
-		i := lightest(pool, asked)
+		i := lightest(pool)
 		w := pool[i]
-		pool = slices.Delete(pool, i, i+1)
+		pool[i] = pool[len(pool)-1]
+		pool = pool[:len(pool)-1]
 		q, ok := w.question(m.options.Seed)
 		if !ok {
 			continue
@@ -55,7 +60,7 @@ func (m *maker) choose(skills []*skill, used map[string]bool) []Question {
 		}
 		q.Why = m.faults.whyAsk(w.candidate)
 		used[w.id], used[q.Stem] = true, true
-		asked[w.kind]++
+		*w.asked++
 		out = append(out, q)
 	}
 	return out
@@ -66,36 +71,32 @@ type weighed struct {
 	*candidate
 	rank int
 	dice uint64
+	// asked counts the questions of its kind in the module.
+	asked *int
 }
 
 // weigh gives a candidate its turn.
 func (m *maker) weigh(c *candidate) weighed {
-	return weighed{c, m.faults.rank(c), newDice(m.options.Seed, "ask/"+c.id).next()}
+	return weighed{candidate: c, rank: m.faults.rank(c), dice: newDice(m.options.Seed, "ask/"+c.id).next()}
 }
 
 // lightest returns the place of the next candidate to ask.
-func lightest(pool []weighed, asked map[Kind]int) int {
+func lightest(pool []weighed) int {
 	best := 0
-	for i := range pool {
-		a, b := pool[i], pool[best]
-		if cmp.Or(
-			cmp.Compare(number(a.rank > 1), number(b.rank > 1)),
-			cmp.Compare(asked[a.kind], asked[b.kind]),
-			cmp.Compare(a.rank, b.rank),
-			cmp.Compare(a.dice, b.dice),
-		) < 0 {
+	for i := 1; i < len(pool); i++ {
+		if pool[i].isBefore(&pool[best]) {
 			best = i
 		}
 	}
 	return best
 }
 
-// number lets booleans be compared: false comes first.
-func number(is bool) int {
-	if is {
-		return 1
+// isBefore reports whether a candidate is asked before another.
+func (w *weighed) isBefore(other *weighed) bool {
+	if mine, its := w.rank > 1, other.rank > 1; mine != its {
+		return its
 	}
-	return 0
+	return cmp.Or(cmp.Compare(*w.asked, *other.asked), cmp.Compare(w.rank, other.rank), cmp.Compare(w.dice, other.dice)) < 0
 }
 
 // rank is 0 for a question about a step that findings of its kind point to, 1
