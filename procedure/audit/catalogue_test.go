@@ -3,6 +3,7 @@ package audit_test
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -17,9 +18,13 @@ import (
 func TestBuiltInProceduresDoneRight(t *testing.T) {
 	c, err := catalogue.Load()
 	require.NoError(t, err)
-	files, err := filepath.Glob("../../testdata/week/bikes/*.yaml")
-	require.NoError(t, err)
-	require.NotEmpty(t, files)
+	var files []string
+	for _, pattern := range []string{"../../testdata/week/bikes/*.yaml", "../../testdata/sheets/*.yaml"} {
+		found, err := filepath.Glob(pattern)
+		require.NoError(t, err)
+		require.NotEmpty(t, found, pattern)
+		files = append(files, found...)
+	}
 	done := map[string]bool{}
 	for _, file := range files {
 		data, err := os.ReadFile(file)
@@ -57,11 +62,17 @@ func planFor(t testing.TB, c *catalogue.Catalogue, id string, sheet *procedure.S
 	return plan
 }
 
-// fullRack has a sound tool for everything that the procedures ask for.
+// fullRack has a sound tool for everything that the procedures ask for, and a
+// fine one for windows that are too narrow for the others.
 func fullRack() []procedure.Tool {
 	cal := rack()[0].Calibrations
 	tool := func(id, low, high, step string) procedure.Tool {
 		return procedure.Tool{ID: id, Kind: procedure.Setting, Unit: torque.NewtonMeters, Min: low, Max: high, Graduation: step, Calibrations: cal}
 	}
-	return []procedure.Tool{tool("driver", "0.2", "2", "0.05"), tool("small", "2", "14", "0.1"), tool("middle", "3", "20", "0.2"), tool("large", "15", "75", "0.5")}
+	fine := tool("fine", "10", "50", "0.1")
+	fine.Calibrations = slices.Clone(cal)
+	for i := range fine.Calibrations {
+		fine.Calibrations[i].DeviationPercent = "1"
+	}
+	return []procedure.Tool{tool("driver", "0.2", "2", "0.05"), tool("small", "2", "14", "0.1"), tool("middle", "3", "20", "0.2"), tool("large", "15", "75", "0.5"), fine}
 }
