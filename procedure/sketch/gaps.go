@@ -24,27 +24,49 @@ func (g gapPlace) says(width float64) []string {
 	text := g.name
 	switch {
 	case g.closed:
-		text += ": closed"
+		text += ": no gap"
 	case g.limit != "":
 		text += ": " + g.limit
 	}
 	return page.Wrapped(text, width, smallSize, true)
 }
 
-// gapsOf lists the places of a shape that the step's checks name, each once.
-func gapsOf(v *view, shape procedure.GapShape) []gapPlace {
-	var out []gapPlace
-	for _, c := range v.checks {
-		if c.Gap == nil || c.Gap.Of != shape {
+// A gapView is what is drawn together: gaps of one shape that hold under one
+// condition. On a bike there is none, in training there can be several.
+type gapView struct {
+	shape  procedure.GapShape
+	when   string
+	places []gapPlace
+}
+
+// gapViews lists what the step's checks name, in their order.
+func gapViews(v *view) []gapView {
+	var out []gapView
+	for i, c := range v.checks {
+		if c.Gap == nil {
 			continue
 		}
-		for _, at := range c.Gap.At {
-			if !slices.ContainsFunc(out, func(g gapPlace) bool { return g.name == at }) {
-				out = append(out, gapPlace{name: at, limit: limitWords(c), closed: c.Gap.Closed})
-			}
+		when := ""
+		if v.whens != nil {
+			when = v.whens[i]
 		}
+		at := slices.IndexFunc(out, func(g gapView) bool { return g.shape == c.Gap.Of && g.when == when })
+		if at < 0 {
+			at = len(out)
+			out = append(out, gapView{shape: c.Gap.Of, when: when})
+		}
+		out[at].add(c)
 	}
 	return out
+}
+
+// add takes the places of a check, each once.
+func (g *gapView) add(c procedure.PlannedCheck) {
+	for _, at := range c.Gap.At {
+		if !slices.ContainsFunc(g.places, func(p gapPlace) bool { return p.name == at }) {
+			g.places = append(g.places, gapPlace{name: at, limit: limitWords(c), closed: c.Gap.Closed})
+		}
+	}
 }
 
 func limitWords(c procedure.PlannedCheck) string {
@@ -61,28 +83,43 @@ func limitWords(c procedure.PlannedCheck) string {
 	}
 }
 
-// drawGaps draws the gaps of one shape that are compared in a step.
-func drawGaps(v *view, shape procedure.GapShape) (*sheet, error) {
-	places := gapsOf(v, shape)
-	if len(places) == 0 {
-		return nil, nil
+// drawGaps draws the gaps that are compared in a step, one drawing for each
+// shape and condition.
+func drawGaps(v *view) []*sheet {
+	var out []*sheet
+	shapes := map[procedure.GapShape]int{}
+	for _, g := range gapViews(v) {
+		shapes[g.shape]++
+		name := "gaps-" + g.shape.String()
+		if n := shapes[g.shape]; n > 1 {
+			name += "-" + strconv.Itoa(n)
+		}
+		s := v.newSheet(name, "Gaps to compare", "gaps to compare", page.Thin, page.Falling)
+		if g.when != "" {
+			s.say(smallSize, false, "Where "+g.when+".")
+			s.Gap(6)
+		}
+		s.gaps(g)
+		if v.accept != "" {
+			s.say(textSize, false, "Good is: "+v.accept)
+		}
+		out = append(out, s)
 	}
-	s := v.newSheet("gaps-"+shape.String(), "Gaps to compare", "gaps to compare", page.Thin, page.Falling)
-	switch shape {
+	return out
+}
+
+func (s *sheet) gaps(g gapView) {
+	switch g.shape {
 	case procedure.PlateGap:
-		s.plateGaps(places)
+		s.plateGaps(g.places)
 	case procedure.SlotGap:
-		s.slotGaps(places)
+		s.slotGaps(g.places)
 	case procedure.RimGap:
-		s.rimGaps(places)
+		s.rimGaps(g.places)
 	}
-	for _, p := range places {
+	for _, p := range g.places {
 		s.tell(strings.Join(p.says(1e6), " "))
 	}
-	if v.accept != "" {
-		s.say(textSize, false, "Good is: "+v.accept)
-	}
-	return s, nil
 }
 
 // plateGaps draws a plate that is closed over a tube, from the side: once for

@@ -270,6 +270,10 @@ func (g *group) moveTo(y float64) {
 // draw draws the bolts with their turns, and their names.
 func (g *group) draw(s *sheet, turns []int) {
 	for i, at := range g.bolts {
+		if len(turns) == 1 {
+			s.front(at, boltRadius)
+			continue
+		}
 		s.Circle(at.X, at.Y, boltRadius, page.Blank)
 		s.Text(at.X, at.Y+6, 16, page.Middle, true, ordinal(turns[i]))
 	}

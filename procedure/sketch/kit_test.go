@@ -137,3 +137,10 @@ func requireSound(tb rapid.TB, svg []byte) seen {
 	requireBlackAndWhite(tb, svg)
 	return s
 }
+
+func plan(tb testing.TB, id, file string) *procedure.Plan {
+	tb.Helper()
+	p, err := procedure.NewPlan(resolve(tb, id), readSheet(tb, file), nil, monday, procedure.Policy{})
+	require.NoError(tb, err)
+	return p
+}

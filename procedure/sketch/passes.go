@@ -3,6 +3,7 @@ package sketch
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"github.com/tightwright/tightwright/procedure"
 	"github.com/tightwright/tightwright/torque"
@@ -39,7 +40,9 @@ func (s *sheet) pass(name string, percent int, value string) {
 		s.Text(s.Right()-2, y, textSize, page.End, true, share)
 		s.tell(name + " at " + share)
 	} else {
-		s.Text(s.Left()+190, y, textSize, page.End, false, share)
+		if !strings.HasPrefix(value, atMost) { // a limit is no share of anything
+			s.Text(s.Left()+190, y, textSize, page.End, false, share)
+		}
 		s.Text(s.Right()-2, y, textSize, page.End, true, value)
 		s.tell(name + " at " + value)
 	}
@@ -47,23 +50,29 @@ func (s *sheet) pass(name string, percent int, value string) {
 	s.Line(s.Left(), s.Y, s.Right(), s.Y, 1, "")
 }
 
-// passValue is what a pass aims for. The last one is exact, those before it are
+const atMost = "at most "
+
+// passValue is what a pass aims for. The last one is as planned, those before it are
 // rounded for reading, because only the setting of the wrench counts there.
 func passValue(t *procedure.PlannedTorque, percent int) string {
 	if t.Window.IsZero() {
 		return ""
 	}
 	if high, ok := t.Window.Max(); ok && t.ByFeel {
-		return "at most " + rounded(high, 100)
+		return atMost + rounded(high, 100)
 	}
 	return rounded(t.Aim, percent)
 }
 
-// rounded writes a share of a torque to two or three figures, a whole one as
-// it is.
+// rounded writes a share of a torque to two or three figures, and a whole one
+// as it is, but for a long decimal, which is cut to hundredths: never above it.
 func rounded(full torque.Torque, percent int) string {
 	if percent == 100 {
-		return full.String()
+		const longest = len("300.25 N·m")
+		if text := full.String(); len(text) <= longest {
+			return text
+		}
+		return full.In(torque.NewtonMeters).FloorPlaces(2) + " N·m"
 	}
 	value, places := full.NewtonMeters()*float64(percent)/100, 1
 	switch {

@@ -2,7 +2,6 @@ package sketch
 
 import (
 	"slices"
-	"strings"
 
 	"github.com/tightwright/tightwright/procedure"
 	"github.com/tightwright/tightwright/torque/drawing/page"
@@ -31,9 +30,9 @@ func hatchOf(p procedure.Prep) page.Fill {
 
 // drawPrep draws a bolt cut through with what goes on its thread and on the
 // contact faces; where no thread is prepared and no head, two parts that meet.
-func drawPrep(v *view) (*sheet, error) {
+func drawPrep(v *view) *sheet {
 	if len(v.threadPrep) == 0 && len(v.facePrep) == 0 {
-		return nil, nil
+		return nil
 	}
 	s := v.newSheet("prep", "What goes where", "what goes on, and what never", v.prepHatches()...)
 	if v.isLeft() {
@@ -45,7 +44,7 @@ func drawPrep(v *view) (*sheet, error) {
 		s.section(v)
 	}
 	s.surfaces(v)
-	return s, nil
+	return s
 }
 
 func (v *view) prepHatches() []page.Fill {
@@ -90,59 +89,78 @@ func (v *view) forZone(zone procedure.FaceZone) []procedure.PlannedPrep {
 
 // Measures of the section, in px from the left and from its top.
 const (
-	boltAxis      = 112.0
-	sectionHeight = 236.0
-	filmHeight    = 12.0
+	boltAxis   = 112.0
+	filmHeight = 12.0
 )
 
 // section draws the bolt: head, the part that is clamped, the part with the
-// thread, and the three surfaces between them.
+// thread, and films on the surfaces between them. Where nothing is asked for the
+// surfaces touch.
 func (s *sheet) section(v *view) {
 	y := s.Y
 	const left, right = boltAxis - 92, boltAxis + 92
-	under, between := y+44, y+44+filmHeight+50
-	s.Rect(left, under+filmHeight, right-left, 50, page.Thin)
-	s.Rect(left, between+filmHeight, right-left, 112, page.Thin)
-	s.Rect(boltAxis-30, under+filmHeight, 60, 50, page.Blank) // the hole
+	head, face := v.forZone(procedure.UnderHead), v.forZone(procedure.BetweenParts)
+	under := y + 44
+	clamped := under + filmRoom(head)
+	between := clamped + 50
+	base := between + filmRoom(face)
+	s.Rect(left, clamped, right-left, 50, page.Thin)
+	s.Rect(left, base, right-left, 112, page.Thin)
+	s.Rect(boltAxis-30, clamped, 60, 50, page.Blank)          // the hole
 	s.Rect(boltAxis-50, y+4, 100, 40, page.Blank)             // head
-	s.Rect(boltAxis-22, y+44, 44, 172, page.Blank)            // shank
+	s.Rect(boltAxis-22, under, 44, base+98-under, page.Blank) // shank
 	for _, side := range []float64{boltAxis - 50, boltAxis + 22} {
-		s.film(side, under, 28, filmHeight, v.forZone(procedure.UnderHead))
+		s.film(side, under, 28, filmHeight, head)
 	}
 	for _, side := range []float64{left, boltAxis + 30} {
-		s.film(side, between, 62, filmHeight, v.forZone(procedure.BetweenParts))
+		s.film(side, between, 62, filmHeight, face)
 	}
-	const threadTop, threadLength = 12.0, 96.0
-	top := between + threadTop
+	s.thread(base, v.threadPrep)
+	if len(head) > 0 {
+		s.label(boltAxis+50, under+filmHeight/2, y+30, "under head")
+	}
+	if len(face) > 0 {
+		s.label(right, between+filmHeight/2, between+2, "contact face")
+	}
+	s.Y = base + 122
+}
+
+// thread draws the thread in the base with its film.
+func (s *sheet) thread(base float64, preps []procedure.PlannedPrep) {
+	const length = 96.0
 	for _, side := range []float64{boltAxis - 38, boltAxis + 22} {
-		s.film(side, top, 16, threadLength, v.threadPrep)
+		s.film(side, base, 16, length, preps)
 	}
-	for turn := top + 4; turn < top+threadLength; turn += 10 {
+	for turn := base + 4; turn < base+length; turn += 10 {
 		s.Line(boltAxis-22, turn+6, boltAxis+22, turn, 2, "")
 	}
-	s.label(boltAxis+50, under+filmHeight/2, y+30, "under head")
-	s.label(right, between+filmHeight/2, between+2, "contact face")
-	s.label(boltAxis+38, top+threadLength/2, top+threadLength/2, "thread")
-	s.Y = y + sectionHeight
+	s.label(boltAxis+38, base+length/2, base+length/2, "thread")
+}
+
+func filmRoom(preps []procedure.PlannedPrep) float64 {
+	if len(preps) == 0 {
+		return 0
+	}
+	return filmHeight
 }
 
 // label names a surface on the right, with a line to it.
 func (s *sheet) label(x, y, textY float64, text string) {
 	edge := s.Right() - page.TextWidth(text, smallSize, true)
 	s.Line(x, y, edge-4, textY, 2, "")
-	s.Text(s.Right(), textY+5, smallSize, page.End, true, text)
+	s.Text(edge, textY+5, smallSize, page.Start, true, text)
 }
 
 // meeting draws two parts with a film between them.
 func (s *sheet) meeting(v *view) {
 	y := s.Y
-	const right = 236.0
+	const right = 226.0
 	s.Rect(s.Left()+2, y+4, right-s.Left(), 48, page.Thin)
 	s.Rect(s.Left()+2, y+52+18, right-s.Left(), 48, page.Rising)
 	s.film(s.Left()+2, y+52, right-s.Left(), 18, v.facePrep)
-	s.label(right, y+61, y+61, "contact face")
-	s.Text(s.Right(), y+32, smallSize, page.End, false, "one part")
-	s.Text(s.Right(), y+98, smallSize, page.End, false, "the other")
+	s.Text(right+8, y+66, smallSize, page.Start, true, "contact face")
+	s.Text(right+8, y+32, smallSize, page.Start, false, "one part")
+	s.Text(right+8, y+98, smallSize, page.Start, false, "the other part")
 	s.Y = y + 128
 }
 
@@ -157,7 +175,7 @@ func (s *sheet) surfaces(v *view) {
 		name := map[procedure.FaceZone]string{procedure.BetweenParts: "Contact face", procedure.UnderHead: "Under head",
 			procedure.BothFaces: "Contact face and under head"}[v.zone]
 		if v.where != "" {
-			s.say(smallSize, false, name+" is: "+v.where+".")
+			name += " (" + v.where + ")"
 		}
 		s.surface(name, v.facePrep)
 	} else {
@@ -170,14 +188,12 @@ func (s *sheet) surfaces(v *view) {
 func (s *sheet) surface(name string, preps []procedure.PlannedPrep) {
 	uses, nevers := listed(preps)
 	if len(uses) > 1 {
-		s.say(textSize, true, name+", by the materials of the bike:")
+		name += ", by the materials of the bike"
 	}
+	s.say(smallSize, false, name+":")
+	s.Gap(3)
 	for _, use := range uses {
-		words := use.Words()
-		if len(uses) == 1 {
-			words = name + ": " + words
-		}
-		s.swatch(hatchOf(use), strings.ToUpper(words[:1])+words[1:])
+		s.swatch(hatchOf(use), use.Words())
 	}
 	for _, never := range nevers {
 		s.struck(hatchOf(never), "NEVER "+never.Words())
@@ -203,14 +219,14 @@ func listed(preps []procedure.PlannedPrep) (uses, nevers []procedure.Prep) {
 // struck writes what never goes on beside its sample, struck out by two bars
 // that reach over its edges.
 func (s *sheet) struck(f page.Fill, text string) {
-	const left, width, height = 8.0, 36.0, 24.0
+	const left, width, height = 8.0, 36.0, 30.0
 	x, top := s.Left()+left, s.Y
 	s.Rect(x, top+1, width, height, f)
-	for _, y := range []float64{top + 8, top + 18} {
-		s.WhiteLine(x-left, y, x+width+left, y, 7)
-		s.Line(x-left, y, x+width+left, y, 4, "")
+	for _, y := range []float64{top + 11, top + 21} {
+		s.WhiteLine(x-left, y, x+width+left, y, 6)
+		s.Line(x-left, y, x+width+left, y, 3, "")
 	}
-	end := s.block(x+width+left+8, top, textSize, true, text)
-	s.Y = max(top+height+4, end) + 6
+	end := s.block(x+width+left+8, top+6, textSize, true, text)
+	s.Y = max(top+height+2, end) + 6
 	s.tell(text)
 }

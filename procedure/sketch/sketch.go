@@ -12,8 +12,9 @@ import (
 
 // A Drawing shows one thing about a step.
 type Drawing struct {
-	// Name says what it shows, in a word: order, turn, prep, stack, gaps-plate,
-	// gaps-slot, gaps-rim. A step has each once at most.
+	// Name says what it shows: order, turn, prep, stack, gaps-plate, gaps-slot or
+	// gaps-rim; in training gaps-plate-2 and so on, where the gaps depend on the
+	// bike. A step has each name once at most.
 	Name string
 	// Caption is a line to stand below it.
 	Caption string
@@ -47,7 +48,9 @@ type view struct {
 	where                string
 	zone                 procedure.FaceZone
 	checks               []procedure.PlannedCheck
-	stack                *procedure.PlannedStack
+	// whens says in words under which condition each check holds; nil on a bike.
+	whens []string
+	stack *procedure.PlannedStack
 }
 
 func plannedView(s *procedure.PlannedStep) *view {
@@ -65,20 +68,15 @@ func plannedView(s *procedure.PlannedStep) *view {
 	return v
 }
 
-// A part of the work: each says whether the step has anything for it.
-type artist func(*view) (*sheet, error)
-
+// draw draws what there is to draw, in the order of the package comment.
 func (v *view) draw() ([]Drawing, error) {
-	var out []Drawing
-	artists := []artist{drawOrder, drawTurn, drawPrep, drawStack}
-	for _, shape := range []procedure.GapShape{procedure.PlateGap, procedure.SlotGap, procedure.RimGap} {
-		artists = append(artists, func(v *view) (*sheet, error) { return drawGaps(v, shape) })
+	order, err := drawOrder(v)
+	if err != nil {
+		return nil, fmt.Errorf("draw step %q: %w", v.id, err)
 	}
-	for _, draw := range artists {
-		s, err := draw(v)
-		if err != nil {
-			return nil, fmt.Errorf("draw step %q: %w", v.id, err)
-		}
+	sheets := append([]*sheet{order, drawTurn(v), drawPrep(v), drawStack(v)}, drawGaps(v)...)
+	var out []Drawing
+	for _, s := range sheets {
 		if s == nil {
 			continue
 		}

@@ -12,9 +12,9 @@ const mostSprockets = 16
 
 // drawStack draws sprockets and spacers on their body, from the shoulder to
 // the end of it, cut through above the axle.
-func drawStack(v *view) (*sheet, error) {
+func drawStack(v *view) *sheet {
 	if v.stack == nil {
-		return nil, nil
+		return nil
 	}
 	s := v.newSheet("stack", "What goes on the body", "sprockets and spacers in order",
 		page.Thin, page.Falling, page.Crossed)
@@ -26,7 +26,7 @@ func drawStack(v *view) (*sheet, error) {
 	hasSpacer := v.stack.SpacerMM != "" && v.stack.SpacerMM != "0"
 	s.stack(count, isKnown, hasSpacer)
 	s.order(v, count, isKnown, hasSpacer)
-	return s, nil
+	return s
 }
 
 // Measures of the drawing of a stack, in px.
@@ -123,7 +123,7 @@ func (s *sheet) swatch(f page.Fill, text string) {
 	const width, height = 36.0, 24.0
 	top := s.Y
 	s.Rect(s.Left()+1, top+1, width, height, f)
-	end := s.block(s.Left()+width+12, top, textSize, false, text)
+	end := s.block(s.Left()+width+12, top+3, textSize, true, text)
 	s.Y = max(top+height+4, end) + 6
 	s.tell(text)
 }

@@ -33,6 +33,7 @@ func taughtView(r *procedure.Resolved, s *procedure.Step) *view {
 	}
 	for _, c := range s.Checks {
 		v.checks = append(v.checks, procedure.PlannedCheck{ID: c.ID, Kind: c.Kind, Ask: c.Ask, Unit: c.Unit, Min: c.Min, Max: c.Max, Gap: c.Gap})
+		v.whens = append(v.whens, c.When.Words())
 	}
 	if s.Stack != nil {
 		v.stack = &procedure.PlannedStack{}

@@ -2,6 +2,8 @@ package sketch
 
 import (
 	"math"
+	"slices"
+	"strings"
 
 	"github.com/tightwright/tightwright/torque/drawing/page"
 	"github.com/tightwright/tightwright/torque/joint"
@@ -12,17 +14,17 @@ const leftHandPlate = "LEFT-HAND: counterclockwise tightens"
 
 // drawTurn draws which way the thread tightens, in steps that turn it: not
 // where it is only prepared, unless it is a left-hand one.
-func drawTurn(v *view) (*sheet, error) {
+func drawTurn(v *view) *sheet {
 	threads := v.hands()
 	if len(threads) == 0 || v.torque == nil && len(v.threadPrep) > 0 && !threads[0].isLeft() {
-		return nil, nil
+		return nil
 	}
 	s := v.newSheet("turn", "Which way it tightens", "which way it tightens", page.Thin)
 	for _, t := range threads {
 		s.turn(t)
 	}
 	s.say(smallSize, false, "Seen from the head or the flange, with the thread pointing away from you. From the far end it looks the other way round.")
-	return s, nil
+	return s
 }
 
 // A handed thread is one with its hand, or one whose hand is not known.
@@ -61,10 +63,14 @@ func (v *view) hands() []handed {
 
 // together names the threads of one hand in one line.
 func together(group []handed) handed {
-	out := group[0]
-	for _, h := range group[1:] {
-		out.thread += ", " + h.thread
+	var threads []string
+	for _, h := range group {
+		if !slices.Contains(threads, h.thread) {
+			threads = append(threads, h.thread)
+		}
 	}
+	out := group[0]
+	out.thread = strings.Join(threads, ", ")
 	return out
 }
 
@@ -94,7 +100,7 @@ func (s *sheet) turn(h handed) {
 	} else {
 		s.Circle(center.X, center.Y, 92, page.Blank)
 	}
-	s.head(center)
+	s.front(center, 38)
 	s.curl(center, 62, h.isLeft())
 	s.aside(page.Point{X: 236, Y: center.Y})
 	s.Y += turnHeight + 4
@@ -108,13 +114,13 @@ func (s *sheet) turn(h handed) {
 	s.Gap(6)
 }
 
-// head draws a head with a socket, as a tool meets it.
-func (s *sheet) head(at page.Point) {
-	s.Circle(at.X, at.Y, 38, page.Thin)
+// front draws a head with a socket, as a tool meets it.
+func (s *sheet) front(at page.Point, radius float64) {
+	s.Circle(at.X, at.Y, radius, page.Thin)
 	var xy []float64
 	for i := range 6 {
 		sin, cos := math.Sincos(float64(i) * math.Pi / 3)
-		xy = append(xy, at.X+20*cos, at.Y+20*sin)
+		xy = append(xy, at.X+0.52*radius*cos, at.Y+0.52*radius*sin)
 	}
 	s.Shape(page.Blank, xy...)
 }
