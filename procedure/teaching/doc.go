@@ -30,6 +30,10 @@
 // the bench: torque, procedure and fit. So are the wrong answers, from the
 // mistakes that people make: a limit rounded the wrong way, a deviation left
 // out, a factor ignored. A wrong answer that happens to be right is left out.
+// So is one that would do as well at the bench, such as anti-seize for grease,
+// or another crosswise order. What would give its answer away, what was asked
+// in the same words of the other wheel, and a list too long to read, is not
+// asked.
 // Every question names the source of its figures, and says that what the part
 // itself prints comes first.
 //
