@@ -195,8 +195,12 @@ func (s *sheet) surface(name string, preps []procedure.PlannedPrep) {
 	for _, use := range uses {
 		s.swatch(hatchOf(use), use.Words())
 	}
+	nevers, hasNoLocker := withoutLockers(nevers)
 	for _, never := range nevers {
 		s.struck(hatchOf(never), "NEVER "+never.Words())
+	}
+	if hasNoLocker {
+		s.struck(page.Waved, "NEVER threadlocker")
 	}
 	s.Gap(4)
 }
@@ -214,6 +218,16 @@ func listed(preps []procedure.PlannedPrep) (uses, nevers []procedure.Prep) {
 		nevers = slices.DeleteFunc(nevers, func(n procedure.Prep) bool { return !slices.Contains(p.Never, n) })
 	}
 	return uses, nevers
+}
+
+// withoutLockers takes the strengths of threadlocker off a list that has all of
+// them, so that one line says it.
+func withoutLockers(nevers []procedure.Prep) (rest []procedure.Prep, hadAll bool) {
+	rest = slices.DeleteFunc(slices.Clone(nevers), func(p procedure.Prep) bool { return hatchOf(p) == page.Waved })
+	if len(nevers)-len(rest) < 3 {
+		return nevers, false
+	}
+	return rest, true
 }
 
 // struck writes what never goes on beside its sample, struck out by two bars

@@ -94,9 +94,9 @@ func (s *sheet) order(v *view, count int, isKnown, hasSpacer bool) {
 	} else {
 		s.say(textSize, false, words)
 	}
-	what := "Then the sprockets, as many as on the build sheet, largest first, markings outward."
+	what := "Sprockets, as many as on the build sheet: the largest first, markings outward."
 	if isKnown {
-		what = fmt.Sprintf("Then the %d sprockets, 1 is the largest, %d the smallest, markings outward.", count, count)
+		what = fmt.Sprintf("%d sprockets: 1, the largest, first, %d, the smallest, last, markings outward.", count, count)
 	}
 	s.swatch(page.Blank, what)
 	s.swatch(page.Falling, "Spacers between them as supplied.")
