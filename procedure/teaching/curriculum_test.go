@@ -2,7 +2,6 @@ package teaching_test
 
 import (
 	"encoding/json"
-	"fmt"
 	"math/big"
 	"slices"
 	"testing"
@@ -119,6 +118,17 @@ func TestFindingsComeFirst(t *testing.T) {
 
 	for _, w := range c.Modules[place(c, "pedals")-1].Why {
 		require.NotContains(t, w, "this shop", "a note is no fault")
+	}
+
+	needs := map[string]bool{"cassette": true}
+	for i := m.Number - 1; i >= 0; i-- {
+		for k := len(c.Modules[i].Skills) - 1; k >= 0; k-- {
+			taught := c.Modules[i].Skills[k]
+			require.True(t, i == m.Number-1 || needs[taught.ID], "%s comes before cassette, which does not build on it", taught.ID)
+			for _, need := range taught.Needs {
+				needs[need] = needs[need] || needs[taught.ID]
+			}
+		}
 	}
 
 	plain := curriculum(t, nil, teaching.Options{Seed: 7})
@@ -255,40 +265,4 @@ func TestQuestionAsJSON(t *testing.T) {
 	var back teaching.Curriculum
 	require.NoError(t, json.Unmarshal(data, &back))
 	require.Equal(t, *c, back)
-}
-
-func BenchmarkQuestions(b *testing.B) {
-	procedures := builtIn(b)
-	b.ReportAllocs()
-	n := 0
-	for b.Loop() {
-		qs, err := teaching.Questions(procedures, nil, teaching.Options{}, 400)
-		require.NoError(b, err)
-		n += len(qs)
-	}
-	b.ReportMetric(float64(n)/b.Elapsed().Seconds(), "questions/s")
-}
-
-// BenchmarkCurriculum makes a curriculum over many procedures, which are the
-// built-in ones again under other names.
-func BenchmarkCurriculum(b *testing.B) {
-	for _, n := range []int{29, 1000} {
-		b.Run(fmt.Sprint(n), func(b *testing.B) {
-			var many []*procedure.Resolved
-			for i := 0; len(many) < n; i++ {
-				for _, p := range builtIn(b) {
-					c := *p
-					c.ID = fmt.Sprintf("%s-%d", p.ID, i)
-					c.Skills = append(slices.Clone(p.Skills), procedure.Skill{ID: c.ID, Title: c.Title, Needs: []string{p.Skills[len(p.Skills)-1].ID}})
-					many = append(many, &c)
-				}
-			}
-			many = many[:n]
-			b.ReportAllocs()
-			for b.Loop() {
-				_, err := teaching.New(many, nil, teaching.Options{})
-				require.NoError(b, err)
-			}
-		})
-	}
 }
