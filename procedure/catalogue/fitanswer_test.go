@@ -155,7 +155,7 @@ func TestMistakesInAQuestion(t *testing.T) {
 		values     map[string]string
 		want       []string
 	}{
-		{"rule", "body-lenght", nil, []string{"rule unknown-rule"}},
+		{"rule", "body-lengt", nil, []string{"rule unknown-rule"}},
 		{"nothing given", "body-length", nil, []string{"freehub-body.length missing", "cassette.made_for_length missing"}},
 		{"no unit", "body-length", map[string]string{"freehub-body.length": "36.75", "cassette.made_for_length": "34.9 mm"}, []string{"freehub-body.length malformed-length"}},
 		{"not asked", "body-length", map[string]string{"freehub-body.length": "36.75 mm", "cassette.made_for_length": "34.9 mm", "stem.bolts": "x"}, []string{"stem.bolts unknown-attribute"}},

@@ -2,6 +2,7 @@ package sketch_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -79,7 +80,7 @@ func requireOrdinals(t *rapid.T, s seen, bolts int) {
 	for _, text := range s.Texts {
 		var n int
 		var end string
-		if c, _ := fmt.Sscanf(text.Text, "%d%s", &n, &end); c == 2 && len(end) == 2 && strings.Contains("st nd rd th", end) && text.Weight == "bold" {
+		if c, _ := fmt.Sscanf(text.Text, "%d%s", &n, &end); c == 2 && slices.Contains([]string{"st", "nd", "rd", "th"}, end) && text.Weight == "bold" {
 			require.LessOrEqual(t, n, bolts)
 			drawn++
 		}

@@ -110,6 +110,7 @@ func layoutWords(t *procedure.TorqueRule) string {
 		return "in a ring, clockwise " + strings.Join(t.Bolts, ", ")
 	case procedure.Square:
 		return fmt.Sprintf("in a square, %s above, %s below", strings.Join(t.Bolts[:2], " and "), strings.Join(t.Bolts[2:], " and "))
+	case procedure.Row, procedure.Column: // not asked
 	}
 	return "in a square: " + strings.Join(t.Bolts, ", ")
 }

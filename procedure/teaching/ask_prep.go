@@ -93,15 +93,9 @@ func prepChoice(at place, s surface, i int) (Question, bool) {
 // does what grease does, and a thread that comes with its compound goes in dry:
 // nobody is marked down for these.
 func isOtherwise(right, use procedure.Prep) bool {
-	switch right {
-	case procedure.Grease:
-		return use != procedure.AntiSeize
-	case procedure.Dry:
-		return use != procedure.PreApplied
-	case procedure.PreApplied:
-		return use != procedure.Dry
-	}
-	return true
+	alike := map[procedure.Prep]procedure.Prep{procedure.Grease: procedure.AntiSeize,
+		procedure.Dry: procedure.PreApplied, procedure.PreApplied: procedure.Dry}
+	return use != alike[right]
 }
 
 // A bikeFact is one thing that is known of the bike of a question; other means
