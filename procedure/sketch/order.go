@@ -33,6 +33,7 @@ func drawOrder(v *view) (*sheet, error) {
 	}
 	s.pattern(t, turns)
 	s.tellOrder(turns, t.Bolts)
+	s.tellSides(t)
 	s.passes(t)
 	return s, nil
 }
@@ -102,6 +103,25 @@ func (s *sheet) tellOrder(turns []int, bolts []string) {
 		names = append(names, boltName(bolts[bolt]))
 	}
 	s.tell("Order of each pass: " + strings.Join(names, ", then "))
+}
+
+// tellSides says from where the bolts are seen, where their names say where
+// they are.
+func (s *sheet) tellSides(t *procedure.PlannedTorque) {
+	if _, placed := procedure.Places(t.Bolts); !placed || t.Layout != 0 || len(t.Bolts) < 2 {
+		return
+	}
+	words := placeWords(strings.Join(t.Bolts, " "))
+	for _, note := range []struct{ word, text string }{
+		{"left", "Left and right as the rider sees them."},
+		{"front", "The front is at the top."},
+		{"closed", "The edge that closes is drawn at the top."},
+	} {
+		if slices.Contains(words, note.word) {
+			s.say(smallSize, false, note.text)
+			s.Gap(4)
+		}
+	}
 }
 
 // pattern draws the bolts, where there is room with their names beside them,
