@@ -16,6 +16,7 @@ type planFlags struct {
 
 func newPlanCommand() *cobra.Command {
 	var flags planFlags
+	var drawings string
 	cmd := &cobra.Command{
 		Use:   "plan PROCEDURE --sheet FILE",
 		Short: "Work a procedure out for one bike",
@@ -32,21 +33,30 @@ A window that is nowhere printed and only known from memory never releases a
 safety-critical joint by itself. A foreman can answer for it by name with
 --accept; the plan says so.
 
+With --drawings every step is drawn as well: bolts in their order with the
+passes, which way a thread tightens, what goes where and what never, stacks, and
+gaps to compare; black on white, to be shown or printed.
+
 Exit code 1 means that something has to be mended before the job can begin.`,
 		Example: `  tightwright plan cassette-splined-body --sheet bike.yaml
   tightwright plan crank-two-pinch-bolts --sheet bike.yaml --tools rack.yaml
+  tightwright plan pedals --sheet bike.yaml --drawings pedals
   tightwright plan pedals --sheet bike.yaml --at 2025-03-03T09:00:00Z --json
   tightwright plan pedals --sheet bike.yaml --accept pedal-left-9-16x20=foreman`,
 		Args:              oneArgument("plan takes one procedure, as in: plan pedals --sheet bike.yaml"),
 		ValidArgsFunction: completeProcedure,
-		RunE:              func(cmd *cobra.Command, args []string) error { return runPlan(cmd, args[0], flags) },
+		RunE:              func(cmd *cobra.Command, args []string) error { return runPlan(cmd, args[0], flags, drawings) },
 	}
 	flags.addTo(cmd)
+	cmd.Flags().StringVar(&drawings, "drawings", "", "also draw the steps into this `FOLDER`, as SVG")
 	return cmd
 }
 
-func runPlan(cmd *cobra.Command, id string, flags planFlags) error {
+func runPlan(cmd *cobra.Command, id string, flags planFlags, drawings string) error {
 	plan, err := makePlan(cmd, id, flags)
+	if err == nil {
+		err = writeDrawings(drawings, plan)
+	}
 	if err != nil {
 		return refused(cmd, err)
 	}
