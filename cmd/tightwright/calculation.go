@@ -38,6 +38,10 @@ type answer interface {
 	object() any
 }
 
+// A finder is an answer that can be a finding: the command has answered and ends
+// with 1. Rows of CSV do not: there an answer is an answer.
+type finder interface{ isFinding() bool }
+
 // command completes cmd, which has its own flags already, to one that runs
 // the calculation.
 func (c calculation) command(cmd *cobra.Command) *cobra.Command {
@@ -77,9 +81,14 @@ func (c calculation) once(cmd *cobra.Command, args []string, given inputs) error
 		return refused(cmd, err)
 	}
 	if wantsJSON(cmd) {
-		return writeJSON(cmd, out.object())
+		err = writeJSON(cmd, out.object())
+	} else {
+		err = writeText(cmd, out.words())
 	}
-	return writeText(cmd, out.words())
+	if found, ok := out.(finder); err == nil && ok && found.isFinding() {
+		return finding("")
+	}
+	return err
 }
 
 // arguments are the names of all arguments, the optional one last.

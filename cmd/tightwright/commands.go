@@ -15,6 +15,8 @@ func subcommands() []*cobra.Command {
 		newTaperCommand(),
 		newSettingCommand(),
 		newDecideCommand(),
+		newFitCommand(),
+		newMaterialsCommand(),
 		newPlanCommand(),
 		newWholeCommand(),
 		newCardCommand(),
