@@ -63,7 +63,10 @@ func Places(names []string) ([]Cell, bool) {
 		}
 		cells = append(cells, at)
 	}
-	return pressed(cells), len(cells) > 0
+	if len(cells) == 0 {
+		return nil, false
+	}
+	return pressed(cells), true
 }
 
 func sideOf(name string) (at Cell, ok bool) {
